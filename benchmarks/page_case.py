@@ -65,7 +65,13 @@ def timed(folder: Path, parapets: int, count: int = 40) -> Timed:
         words += ["P-1", "coping", "slope", str(count), *SLOPES]
         done = subprocess.run(words, capture_output=True, text=True, timeout=900, check=True)
         found = json.loads(done.stdout)
-    return Timed(parapets, statistics.median([*starts, page.seconds]), found["first"], tuple(found["times"]), _whole(folder))
+    return Timed(
+        parapets,
+        statistics.median([*starts, page.seconds]),
+        found["first"],
+        tuple(found["times"]),
+        _whole(folder),
+    )
 
 
 def _whole(folder: Path) -> float:

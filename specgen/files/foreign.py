@@ -58,6 +58,27 @@ def foreign_bytes(
     return data
 
 
+def foreign_text(path: Path, most: int, wanted: str = "a file") -> str:
+    """The text of a file in UTF-8, with its line ends and its byte order mark.
+
+    Raises:
+        InputError: as :func:`foreign_bytes` does, or the file is in another encoding.
+    """
+    return in_utf8(foreign_bytes(path, most, wanted), path)
+
+
+def in_utf8(data: bytes, path: Path) -> str:
+    """The text of bytes that were read from a file.
+
+    Raises:
+        InputError: they are not UTF-8.
+    """
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        raise refused(path, "the file is not in UTF-8", "save the file as UTF-8") from None
+
+
 def present_bytes(path: Path, most: int, wanted: str = "a file") -> bytes | None:
     """As :func:`foreign_bytes`; None where nothing of that name is there."""
     return foreign_bytes(path, most, wanted) if os.path.lexists(path) else None

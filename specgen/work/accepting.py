@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from specgen.files.atomic import write_together
-from specgen.files.foreign import present_bytes, refused
+from specgen.files.foreign import in_utf8, present_bytes, refused
 from specgen.files.lock import locked
 from specgen.files.marks import refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml, read_yaml_text
@@ -60,7 +60,7 @@ def accept(project: Project, practice: Practice, decision: Decision) -> Path:
     with locked(folder):  # another run may enter a decision of its own
         before = present_bytes(path, LARGEST)
         text = (
-            before.decode("utf-8") if before is not None else f"format: {current('acceptance')}\naccepted:\n"
+            in_utf8(before, path) if before is not None else f"format: {current('acceptance')}\naccepted:\n"
         )
         whole, indent = _continued(text, path)
         whole += _entry(decision, kind, _inside(folder, decision.paper), indent)

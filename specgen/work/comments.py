@@ -10,7 +10,7 @@ from pathlib import Path
 from specgen.explain.commented import object_of
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
-from specgen.files.foreign import present_bytes
+from specgen.files.foreign import in_utf8, present_bytes
 from specgen.files.lock import locked
 from specgen.files.marks import InputError, of_file
 from specgen.files.yaml_edit import insert_item, set_value
@@ -130,7 +130,7 @@ def _edited(beside: Beside, edit: Callable[[str, tuple[Comment, ...]], str]) -> 
     with locked(path.parent):
         before = present_bytes(path, LARGEST)
         known = comments_beside(beside.project, beside.practice)
-        text = f"{FORMAT}: {current('comments')}\n{_AT}:\n" if before is None else before.decode("utf-8")
+        text = f"{FORMAT}: {current('comments')}\n{_AT}:\n" if before is None else in_utf8(before, path)
         after = edit(text, known)
         found = comments_in(after, path, beside.practice)
         if present_bytes(path, LARGEST) != before:  # by a program that asks for no lock

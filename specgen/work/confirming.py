@@ -11,7 +11,7 @@ from typing import Any
 
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
-from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.foreign import foreign_text, refused
 from specgen.files.lock import locked
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.yaml_comments import comments
@@ -85,10 +85,7 @@ def text_of(path: Path) -> str:
     Raises:
         InputError: it cannot be read.
     """
-    try:
-        return foreign_bytes(path, Limits().bytes, "a submittal").decode("utf-8")
-    except UnicodeDecodeError:
-        raise refused(path, "the file is not in UTF-8", "save the file as UTF-8") from None
+    return foreign_text(path, Limits().bytes, "a submittal")
 
 
 def products_of(text: str, path: Path, practice: Practice) -> tuple[SubmittedProduct, ...]:

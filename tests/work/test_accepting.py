@@ -113,3 +113,11 @@ def test_who_accepted_is_an_answer_and_a_day_to_come_is_told(project: Path) -> N
     assert not (project / "accepted.yaml").exists()
     done = run("accept", project, project / "substitutions/mesh.yaml", *words, "architect, A. B.")
     assert done.status == 0 and "2098-01-05 is still to come" in done.err
+
+
+def test_a_record_in_another_encoding_is_told(tmp_path: Path) -> None:
+    job = Path(shutil.copytree(CONFORMING, tmp_path / "job"))
+    (job / "accepted.yaml").write_bytes("format: 2\naccepted: # für\n".encode("cp1252"))
+    paper = job / "submittals" / "barrier-conforming.yaml"
+    done = run("accept", job, paper, "--by", "A. B.", "--date", "2026-12-03", "--result", "approved")
+    assert done.status == 2 and "not in UTF-8" in done.err

@@ -5,7 +5,9 @@ from __future__ import annotations
 import random
 import shutil
 import time
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -22,13 +24,12 @@ from specgen.work.handed_in import read_chosen
 from specgen.work.uploads import Accepted, Dropped, take_in
 from tests.chain.runs import CONFORMING, SUBMITTAL, contents
 from tests.commands.test_package import BARRIER, MAT, SEALANT, pdf
-from tests.intake.sheets.hostile import CRAFTED, many_pages
+from tests.intake.sheets.hostile import crafted, many_pages
 from tests.intake.sheets.layouts import LAYOUTS
 
 PRACTICE = load_practice()
 SHEET = pdf("Air and water barrier WB-1", BARRIER)
 PAGE = b"<!doctype html><html><script>alert(1)</script></html>"
-BY_NAME = {case()[0]: case for case in CRAFTED if case()[0] not in ("more.pdf", "paths.pdf")}
 
 
 @pytest.fixture
@@ -105,33 +106,40 @@ CRAFTY = (
     "gone.xlsx",
     "head.pdf",
 )
-HOSTILE = (
+
+
+def crafted_one(name: str) -> Callable[[], bytes]:
+    return lambda: crafted()[name]
+
+
+HOSTILE: tuple[tuple[str, bytes | Callable[[], bytes]], ...] = (
     ("empty.pdf", b""),
     ("page.pdf", PAGE),
     ("page.yaml", PAGE),
     ("sheet.pdf", b"\x7fELF" + bytes(400)),
-    ("x.zip", BY_NAME["path.xlsx"]()[1]),
+    ("x.zip", crafted_one("path.xlsx")),
     ("picture.pdf", b"\x89PNG\r\n\x1a\n" + bytes(90)),
-    ("old.xls", BY_NAME["old.xls"]()[1]),
+    ("old.xls", crafted_one("old.xls")),
     ("words.yaml", b"just words"),
     ("list.yaml", b"- a\n- b\n"),
     ("bad.yaml", b"submittal: {"),
     ("project.yaml", b"project: {name: x}\nsite: {}\n"),
     ("alias.yaml", b"submittal: &a [*a]\nproducts: []\n"),
-    ("long.csv", BY_NAME["long.csv"]()[1]),
-    ("line.csv", BY_NAME["line.csv"]()[1]),
-    ("pages.pdf", many_pages(300)),
-    ("many.xlsx", BY_NAME["parts.xlsx"]()[1]),
-    *((name, BY_NAME[name]()[1]) for name in CRAFTY),
+    ("long.csv", crafted_one("long.csv")),
+    ("line.csv", crafted_one("line.csv")),
+    ("pages.pdf", partial(many_pages, 300)),
+    ("many.xlsx", crafted_one("parts.xlsx")),
+    *((name, crafted_one(name)) for name in CRAFTY),
 )
 
 
 @pytest.mark.parametrize(
-    ("name", "data"), HOSTILE, ids=[f"{name}, {len(data)} bytes" for name, data in HOSTILE]
+    ("name", "data"), HOSTILE, ids=[f"{number} {name}" for number, (name, _) in enumerate(HOSTILE)]
 )
-def test_of_a_refused_file_nothing_stays(folder: Path, name: str, data: bytes) -> None:
+def test_of_a_refused_file_nothing_stays(folder: Path, name: str, data: bytes | Callable[[], bytes]) -> None:
+    held = data if isinstance(data, bytes) else data()
     before, began = contents(folder), time.monotonic()
-    found = drop(folder, (name, data))
+    found = drop(folder, (name, held))
     assert time.monotonic() - began < child.SECONDS + 10
     assert len(found.refused) == 1 and found.refused[0].why and not found.products
     assert "Traceback" not in found.refused[0].why

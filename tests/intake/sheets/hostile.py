@@ -6,7 +6,7 @@ import io
 import random
 import zipfile
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 
 import pypdfium2
@@ -290,3 +290,9 @@ def case(seed: int) -> Case:
         return CRAFTED[seed]()
     makers = (damaged_pdf, damaged_workbook, nasty_table, damaged_pdf, nasty_pdf)
     return makers[seed % len(makers)](seed)
+
+
+@lru_cache(maxsize=1)
+def crafted() -> Mapping[str, bytes]:
+    """The crafted files by their names; made when they are first asked for, as they take seconds."""
+    return dict(case() for case in CRAFTED)
