@@ -124,6 +124,8 @@ def _answered(
             return _changed(request, error)
         except InputError as error:
             return refused(request, list(problem_lines(error.problems)))
+        except (KeyError, IndexError):
+            raise  # a fault of the program, though a LookupError: never told as something that is not there
         except (OutputError, PermissionError, LookupError) as error:
             return refused(request, [str(error.args[0] if error.args else error)])
         except Fault as error:
