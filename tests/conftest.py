@@ -18,17 +18,19 @@ LONG = os.environ.get("SPECGEN_LONG") == "1"
 SEED = int(os.environ.get("SPECGEN_SEED", "20261130"))
 # What is tried in part in the short run: one in so many, drawn by the seed. `pytest_terminal_summary` prints it.
 SHARES = {
-    "walls made by chance, drawn": 5,
-    "odd files at each place": 3,
+    "walls made by chance, drawn": 8,
+    "odd files at each place": 5,
     "names that look like something else": 2,
-    "values that are not expected, written": 3,
-    "counted examples": 4,
-    "changes of a YAML text": 10,
+    "values that are not expected, written": 5,
+    "counted examples": 5,
+    "changes of a YAML text": 20,
     "remedies that close, written": 6,
     "remedies of broken examples, written": 30,
     "places of the examples, changed": 4,
     "reach of changes": 6,
-    "places set on the page": 4,
+    "places set on the page": 10,
+    "views looked at in a browser": 5,
+    "views with a script in each field": 4,
     "words of a YAML text": 20,
     "text fields that hold a script": 12,
 }

@@ -11,6 +11,7 @@ from specgen.drawing.notes import part_keys
 from specgen.drawing.piece import Piece, Side
 from specgen.drawing.shapes import Bubble
 from specgen.drawing.view import View
+from specgen.units.compare import computed_at_least, fitting
 
 RADIUS = 4.0  # of a key: where the picture is 330 pixels wide, the keys stand 25 pixels apart
 PITCH = 9.2
@@ -113,7 +114,7 @@ def places_in(low: float, high: float, shut: Sequence[Stretch], wanted: int) -> 
 
 
 def _steps(low: float, high: float, pitch: float) -> list[float]:
-    return [high - number * pitch for number in range(int((high - low) / pitch + 1e-6) + 1)]
+    return [high - number * pitch for number in range(fitting(high - low, pitch) + 1)]
 
 
 def arranged(aims: Sequence[Aim], places: Sequence[float], lane: float) -> list[float]:
@@ -198,7 +199,7 @@ def _lighter(
         slant + CROSSED * _crossings(leaders, at, each)
         for slant, each in zip(slants, (after, before), strict=True)
     ]
-    return weights[0] < weights[1] - 1e-6
+    return not computed_at_least(weights[0], weights[1])
 
 
 def _crossings(leaders: Sequence[Sequence[Leader]], at: Sequence[int], moved: Mapping[int, int]) -> int:

@@ -34,7 +34,8 @@ CLAIM_KEYS = ("value", "method", "evidence", "confirm", CONFIRMED, *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm", CONFIRMED)
 NOT_THERE = "not in the sheet"  # of a confirmation
 MOST_PRODUCTS = 500
-DATA_SHEETS = (".pdf", ".docx", ".xlsx", ".csv")
+WORD = ".docx"  # a Word file of whatever content is told by what it holds
+DATA_SHEETS = (".pdf", WORD, ".xlsx", ".csv")
 READ_FIRST = "make a submittal file of it first: specgen read FILE -o PRODUCT.yaml"
 
 
@@ -51,7 +52,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
     Raises:
         InputError: carries every problem found.
     """
-    if path.suffix.lower() in DATA_SHEETS and path.is_file():
+    if path.suffix.lower() in DATA_SHEETS and path.suffix.lower() != WORD and path.is_file():
         what = f"a {path.suffix.lower()} file is a data sheet, not a submittal file"
         raise refused(path, what, READ_FIRST)
     return _read(read_file(path, "submittal"), path, practice)

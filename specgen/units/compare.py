@@ -79,6 +79,16 @@ def same_computed(one: float, other: float, of: float = 0.0) -> bool:
     return math.isclose(one, other, rel_tol=_NOISE, abs_tol=_NOISE * abs(of))
 
 
+def fitting(computed: float, step: float) -> int:
+    """The most whole steps that fit into a computed number: one that it just reaches is not lost.
+
+    >>> fitting(0.1 * 3, 0.1), fitting(0.29, 0.1)
+    (3, 2)
+    """
+    near = round(computed / step)
+    return near if same_computed(computed, near * step) else math.floor(computed / step)
+
+
 def whole_steps(computed: float) -> int:
     """The fewest whole steps that a computed number of them takes: one on a step does not gain another.
 

@@ -13,9 +13,11 @@ import pytest
 from specgen.intake.comments import comments_beside
 from specgen.practice.load import load_practice
 from tests.chain.runs import run
+from tests.conftest import LONG, sampled
 from tests.page.served import served
 from tests.published.browser import BROWSER, chromium
 
+FULL = pytest.mark.skipif(not LONG, reason="some twenty seconds in a browser: tried by make test-long")
 PROJECTS = Path(__file__).parents[2] / "projects"
 WIND = ("--value", "wind_speed", "--of", "site")
 
@@ -47,6 +49,7 @@ def test_each_view_is_clean_for_everyone(job: Path) -> None:
         "comments/new?value=wind_speed&of=site",
         "issued/issue",
     ]
+    views = sampled("views looked at in a browser", views, "print")
     with served(job) as page:
         found = seen("views.mjs", page.address, "-", *views)
     for view in views:
@@ -56,7 +59,7 @@ def test_each_view_is_clean_for_everyone(job: Path) -> None:
         assert {width: over for width, over in one["overflow"].items() if over > 0} == {}, view
 
 
-@pytest.mark.parametrize("script", ["live", "plain"])
+@pytest.mark.parametrize("script", ["live", pytest.param("plain", marks=FULL)])
 def test_a_number_opens_its_source_and_a_comment_and_an_issue_are_made_by_hand(
     job: Path, script: str
 ) -> None:

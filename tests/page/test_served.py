@@ -15,8 +15,10 @@ import httpx2
 import pytest
 
 from specgen.page.desk import Desk
+from tests.conftest import LONG
 from tests.page.served import Served, served
 
+FULL = pytest.mark.skipif(not LONG, reason="some twenty seconds in a browser: tried by make test-long")
 WAY = {"way": "stated", "was_way": "stated", "was": "115 mph"}
 PROJECTS = Path(__file__).parents[2] / "projects"
 
@@ -89,6 +91,7 @@ def test_a_request_that_is_none_is_answered_and_the_page_goes_on(job: Path) -> N
         assert page.get("steps").status_code == 200
 
 
+@FULL
 def test_it_ends_with_its_last_tab_where_that_is_asked_for(job: Path) -> None:
     with served(job, "--end-with-tab") as page:
         page.post("leaving", {})

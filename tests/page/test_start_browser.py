@@ -12,9 +12,11 @@ import pytest
 
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
+from tests.conftest import LONG, sampled
 from tests.page.served import served
 from tests.published.browser import BROWSER, chromium
 
+FULL = pytest.mark.skipif(not LONG, reason="some twenty seconds in a browser: tried by make test-long")
 PROJECTS = Path(__file__).parents[2] / "projects"
 
 
@@ -27,6 +29,7 @@ def seen(*words: object) -> Any:
 
 
 @pytest.mark.slow
+@FULL
 @pytest.mark.parametrize("script", [(), ("plain",)], ids=["live", "script off"])
 def test_from_an_empty_folder_to_a_wall_that_was_proposed(tmp_path: Path, script: tuple[str, ...]) -> None:
     browser = chromium()
@@ -50,6 +53,7 @@ def test_from_an_empty_folder_to_a_wall_that_was_proposed(tmp_path: Path, script
 def test_each_view_is_clean_for_everyone(tmp_path: Path, example: str) -> None:
     browser = chromium()
     views = ["", "facts", "start", "start/proposals"] if example else ["", "start/facts", "start/example"]
+    views = sampled("views looked at in a browser", views, f"start {example}")
     if example:
         shutil.copytree(PROJECTS / example, tmp_path / "job")
     else:
