@@ -18,7 +18,7 @@ LONG = os.environ.get("SPECGEN_LONG") == "1"
 SEED = int(os.environ.get("SPECGEN_SEED", "20261130"))
 # What is tried in part in the short run: one in so many, drawn by the seed. `pytest_terminal_summary` prints it.
 SHARES = {
-    "walls made by chance, drawn": 8,
+    "walls made by chance, drawn": 5,
     "odd files at each place": 5,
     "names that look like something else": 2,
     "values that are not expected, written": 5,

@@ -59,7 +59,8 @@ def test_each_view_is_clean_for_everyone(job: Path) -> None:
         assert {width: over for width, over in one["overflow"].items() if over > 0} == {}, view
 
 
-@pytest.mark.parametrize("script", ["live", pytest.param("plain", marks=FULL)])
+@FULL
+@pytest.mark.parametrize("script", ["live", "plain"])
 def test_a_number_opens_its_source_and_a_comment_and_an_issue_are_made_by_hand(
     job: Path, script: str
 ) -> None:

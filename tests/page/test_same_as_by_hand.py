@@ -17,7 +17,7 @@ from tests.page.conftest import Open, Page
 from tests.work.test_editing_by_hand import EXAMPLES, LONGEST, Found, other, typed, values
 
 PLACES = 20
-PAPERS = PLACES if LONG else 1  # places whose papers are written as well
+PAPERS = 5 if LONG else 1  # places whose papers are written as well
 
 
 @pytest.mark.parametrize("example", [one.parent.name for one in EXAMPLES])
@@ -58,7 +58,7 @@ def test_random_places_on_the_page_are_as_typed_by_hand(opened: Open, example: s
         assert page.desk.text == text
         if done == PLACES:
             break
-    assert done >= min(PLACES, len(places)) / 4
+    assert done >= (PLACES / 2 if LONG else 1)
 
 
 def set_on_page(page: Page, one: Found, words: str) -> int | None:

@@ -9,11 +9,15 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
-from tests.conftest import sampled
+import pytest
+
+from tests.conftest import LONG, sampled
 from tests.page.served import served
 from tests.published.browser import BROWSER, chromium
 
 PROJECTS = Path(__file__).parents[2] / "projects"
+
+FULL = pytest.mark.skipif(not LONG, reason="some ten seconds in a browser: tried by make test-long")
 
 
 def copied(tmp_path: Path) -> Path:
@@ -29,6 +33,7 @@ def seen_of(*words: str | Path) -> dict[str, Any]:
     return found
 
 
+@FULL
 def test_a_person_understands_and_mends_by_keyboard(tmp_path: Path) -> None:
     browser, job = chromium(), copied(tmp_path)
     before = (job / "project.yaml").read_bytes()
