@@ -63,7 +63,7 @@ def _router(names: tuple[str, ...]) -> Router:
     return Router(routes, redirect_slashes=False)
 
 
-def load_all() -> None:
-    """Load every module of views, while nobody waits for it."""
-    for names in MODULES.values():
-        _router(names)
+def load(*first_words: str) -> None:
+    """Load the modules of some addresses, of all where none is named, while nobody waits for them."""
+    for word in first_words or MODULES:
+        _router(MODULES[word])

@@ -17,11 +17,11 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 from specgen.page.app import application
 from specgen.page.desk import Desk
 from specgen.page.guard import Door, Seen
-from specgen.page.loading import load_all
+from specgen.page.loading import load
 
 HOST = "127.0.0.1"
 HEADER_TIME = 20.0  # s in which the head of a request must have come
-FIRST_VIEW = 2.0  # s in which the browser asks for it
+FIRST_VIEW = 2.0  # s in which the browser asks for it, which goes before
 AFTER_THE_TAB = (
     8.0  # s without a request after the last tab was closed: a view that is loaded anew asks sooner
 )
@@ -117,8 +117,9 @@ def serve(
 
 
 def _load_later() -> None:
-    sleep(FIRST_VIEW)  # which goes before
-    load_all()
+    load("", "wall")  # while the browser opens
+    sleep(FIRST_VIEW)
+    load()
 
 
 async def _watch(
