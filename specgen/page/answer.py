@@ -223,7 +223,7 @@ def frame(request: Request) -> dict[str, Any]:
     }
     if desk.is_open:
         counts = desk.once("counts", lambda: summary(desk.assessment.findings))
-        steps, at = desk.steps.all()
+        steps, at = desk.once("steps", desk.steps.all)
         words |= {
             "project": desk.assessment.project,
             "counts": [(counts[word], word) for word in OPEN_WORDS if counts[word]],

@@ -47,7 +47,7 @@ class Options:
 
 
 @dataclass(frozen=True)
-class Done:
+class StateChange:
     """A change as it was made: what it was, and the assessments before and after."""
 
     what: str
@@ -56,7 +56,7 @@ class Done:
 
 
 @dataclass(frozen=True)
-class Standing:
+class OpenState:
     """A project file as it was last read, and what follows from it."""
 
     data: bytes
@@ -80,7 +80,7 @@ class Desk:
         self.lock = RLock()
         self.number = 0  # rises with each state
         self._path: Path | None = None
-        self._standing: Standing | None = None
+        self._standing: OpenState | None = None
         self._made: dict[object, object] = {}
 
     @property
@@ -105,7 +105,7 @@ class Desk:
         return self.path.parent
 
     @property
-    def standing(self) -> Standing:
+    def standing(self) -> OpenState:
         """The state that is shown."""
         if self._standing is None:
             raise NothingOpenError
@@ -153,16 +153,16 @@ class Desk:
         self._path = path
         self._take(standing)
 
-    def _read(self, path: Path) -> Standing:
+    def _read(self, path: Path) -> OpenState:
         one = self.options
         data = foreign_bytes(path, Limits().bytes, "a project file")
         inputs = read_inputs(path, one.office, one.allow_code, one.weather, one.clauses)
         if foreign_bytes(path, Limits().bytes) != data:  # written while it was read
             data = foreign_bytes(path, Limits().bytes)
             inputs = read_inputs(path, one.office, one.allow_code, one.weather, one.clauses)
-        return Standing(data, inputs, inputs.assessed())
+        return OpenState(data, inputs, inputs.assessed())
 
-    def _take(self, standing: Standing) -> None:
+    def _take(self, standing: OpenState) -> None:
         self._standing = standing
         self._made = {}
         self.number += 1
@@ -180,7 +180,7 @@ class Desk:
         now = foreign_bytes(self.path, Limits().bytes) if self.path.exists() else b""
         return None if now == self.standing.data else now
 
-    def change(self, edit: Callable[[str], str], what: str) -> Done:
+    def change(self, edit: Callable[[str], str], what: str) -> StateChange:
         """Change the project file, and assess it again.
 
         Args:
@@ -197,7 +197,7 @@ class Desk:
         """
         return self._written(edit, what, lambda steps, data: steps.taken(data, what, self.person))
 
-    def undo(self) -> Done:
+    def undo(self) -> StateChange:
         """Go one step back.
 
         Raises:
@@ -206,18 +206,18 @@ class Desk:
         """
         return self._moved(-1)
 
-    def redo(self) -> Done:
+    def redo(self) -> StateChange:
         """Go one step forth again; raises as `undo` does."""
         return self._moved(+1)
 
-    def _moved(self, by: int) -> Done:
+    def _moved(self, by: int) -> StateChange:
         step, text = self.steps.beside(self.standing.data, by)
         what = ("Taken back: " if by < 0 else "Done again: ") + step.what
         return self._written(lambda _: text.decode("utf-8"), what, lambda steps, _: steps.moved(by))
 
     def _written(
         self, edit: Callable[[str], str], what: str, kept: Callable[[Steps, bytes], dict[Path, bytes]]
-    ) -> Done:
+    ) -> StateChange:
         before = self.standing
         with locked(self.folder):
             sweep(self.folder)
@@ -226,13 +226,13 @@ class Desk:
                 raise ChangedError(self.path, self.text, found.decode("utf-8", "replace"))
             text = edit(self.text)
             if text == self.text:
-                return Done(what, before.assessment, before.assessment)
+                return StateChange(what, before.assessment, before.assessment)
             project = project_of(text, self.path, before.inputs.practice, self.options.weather)
             data = text.encode("utf-8")
             write_together({**kept(self.steps.with_first(before.data), data), self.path: data})
         inputs = replace(before.inputs, project=project)
-        self._take(Standing(data, inputs, before.assessment.again(project)))
-        return Done(what, before.assessment, self.assessment)
+        self._take(OpenState(data, inputs, before.assessment.again(project)))
+        return StateChange(what, before.assessment, self.assessment)
 
     def once(self, key: object, make: Callable[[], T]) -> T:
         """What was made of this state before, else made now and kept as long as the state stands."""
@@ -270,4 +270,4 @@ class Desk:
         return self.once("bench", lambda: Bench(self.assessment))
 
 
-__all__ = ["ChangedError", "Desk", "Done", "NothingOpenError", "Options", "Standing", "Step"]
+__all__ = ["ChangedError", "Desk", "NothingOpenError", "OpenState", "Options", "StateChange", "Step"]

@@ -12,10 +12,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from specgen.files.foreign import refused
+from specgen.files.writing import OutputFolder
 from specgen.page.answer import Form
 from specgen.page.desk import Desk
 from specgen.register.results import RESULTS
+from specgen.sections.words import sentence
+from specgen.work.accepting import Decision
+from specgen.work.deciding import Recorded
 from specgen.work.filed import named, requests_of, submittals_of
+from specgen.work.papers import papers_folder
+from specgen.work.registering import register_folder
 
 KEPT = 8  # verdicts of one state
 T = TypeVar("T")
@@ -71,6 +77,20 @@ def day_of(words: str, name: str) -> date | None:
 def results() -> tuple[str, ...]:
     """The results that an office writes, in the trade's words."""
     return RESULTS
+
+
+def entered(done: Recorded, decision: Decision, paper: str) -> str:
+    """What was recorded of a decision, in sentences; ``paper`` is what was written of it: letter, form."""
+    where = "accepted.yaml and the register" if done.record else "the register"
+    says = sentence(f"Entered in {where}: {decision.result}, {decision.by}")
+    says += f" {paper}: {done.paper.parent.name}/{done.paper.name}."
+    return says + "".join(f" {sentence(note)}" for note in done.notes)
+
+
+def register_papers(desk: Desk) -> OutputFolder:
+    """The folder that letters and forms stand in with the register; for what is saved, and not written there."""
+    project, practice = desk.inputs.project, desk.inputs.practice
+    return papers_folder(register_folder(project), project, practice, other_project=True)
 
 
 def saved(name: str, data: bytes) -> Response:

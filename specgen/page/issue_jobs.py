@@ -11,7 +11,7 @@ from specgen.design.progress import tell
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.page.desk import Options
-from specgen.page.jobs import Done
+from specgen.page.jobs import JobResult
 from specgen.sections.lint import Remark
 from specgen.specification import Specification, specify
 from specgen.units.counted import many
@@ -39,7 +39,7 @@ class Refused:
     lines: tuple[str, ...]
 
 
-def write(state: State, folder: Path, open_points: bool, strict: bool, link: str) -> Done:
+def write(state: State, folder: Path, open_points: bool, strict: bool, link: str) -> JobResult:
     """Write an issue into a folder, as the command does.
 
     Args:
@@ -60,14 +60,14 @@ def write(state: State, folder: Path, open_points: bool, strict: bool, link: str
     except StrictError as error:
         lines = (*map(_remark, error.remarks), *map(str, error.contradictions))
         words = f"Nothing was written: {many(len(lines), 'remark')} on the text of the issue."
-        return Done(words, link, Refused(lines))
+        return JobResult(words, link, Refused(lines))
     except OpenPointsError as error:
-        return Done("Nothing was written: something stands open.", link, _open(error))
+        return JobResult("Nothing was written: something stands open.", link, _open(error))
     words = f"{many(len(issued.files.written), 'file')} written, {len(issued.files.unchanged)} as before."
-    return Done(words, link, issued)
+    return JobResult(words, link, issued)
 
 
-def archive(state: State, target: Path, open_points: bool, link: str) -> Done:
+def archive(state: State, target: Path, open_points: bool, link: str) -> JobResult:
     """Write an issue as one archive.
 
     Args:
@@ -82,9 +82,9 @@ def archive(state: State, target: Path, open_points: bool, link: str) -> Done:
     try:
         data = issue_archive(_spec(state), target.parent, with_open_points=open_points)
     except OpenPointsError as error:
-        return Done("Nothing was written: something stands open.", "sections", _open(error))
+        return JobResult("Nothing was written: something stands open.", "sections", _open(error))
     write_together({target: data})
-    return Done(f"The archive has {len(data) / 1e6:.1f} MB.", link)
+    return JobResult(f"The archive has {len(data) / 1e6:.1f} MB.", link)
 
 
 def _remark(one: Remark) -> str:

@@ -11,7 +11,7 @@ from specgen.design.progress import tell
 from specgen.design.run import calculate_all
 from specgen.model.project import Project
 from specgen.page.desk import Options
-from specgen.page.jobs import Done
+from specgen.page.jobs import JobResult
 from specgen.practice.entries import Practice
 from specgen.units.counted import many
 from specgen.work.hourly import line_of, studies
@@ -24,7 +24,7 @@ SHEET = "specgen.page.job_kinds:sheet"
 QUESTIONS = "specgen.page.job_kinds:questions"
 
 
-def hours(project: Project, practice: Practice, parapets: Sequence[str], link: str) -> Done:
+def hours(project: Project, practice: Practice, parapets: Sequence[str], link: str) -> JobResult:
     """Run the hours of some parapets, and keep each result beside the project file at once.
 
     Args:
@@ -41,10 +41,10 @@ def hours(project: Project, practice: Practice, parapets: Sequence[str], link: s
     chosen = [one for one in described.parapets if one.name in parapets]
     running = studies(described, practice, chosen, tell=tell)
     found = tuple(kept(Path(project.path).parent, running))
-    return Done(" ".join(f"{line_of(one)}." for one in found), link)
+    return JobResult(" ".join(f"{line_of(one)}." for one in found), link)
 
 
-def sheet(project: Project, practice: Practice, subject: str, parapet: str, link: str) -> Done:
+def sheet(project: Project, practice: Practice, subject: str, parapet: str, link: str) -> JobResult:
     """Make one calculation of those that run on request alone.
 
     Args:
@@ -58,10 +58,10 @@ def sheet(project: Project, practice: Practice, subject: str, parapet: str, link
     words = f"{found.title}, {parapet}: " + (
         many(len(found.results), "result") if found.done else "; ".join(found.missing)
     )
-    return Done(words, link, found)
+    return JobResult(words, link, found)
 
 
-def questions(project: Project, options: Options, link: str) -> Done:
+def questions(project: Project, options: Options, link: str) -> JobResult:
     """Try what is unknown at its possible answers.
 
     Args:
@@ -76,4 +76,6 @@ def questions(project: Project, options: Options, link: str) -> Done:
         Path(project.path), options.office, options.allow_code, options.weather, options.clauses
     )
     found = weighed(replace(inputs, project=project).assessed())
-    return Done(f"{many(len(found.questions), 'question')} in the order of what hangs on each.", link, found)
+    return JobResult(
+        f"{many(len(found.questions), 'question')} in the order of what hangs on each.", link, found
+    )

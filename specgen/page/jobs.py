@@ -1,8 +1,8 @@
 """Long calculations in processes of their own: one queue, two at a time, told in shares, stopped at a word.
 
 A job names a function and what it takes; the process imports the function, so that nothing of the server goes there but
-the words of the call. What it answers is a :class:`Done` or an error in words. A process ends with the server, whatever
-ends the server: it holds a pipe whose other end is the server's alone.
+the words of the call. What it answers is a :class:`JobResult` or an error in words. A process ends with the server,
+whatever ends the server: it holds a pipe whose other end is the server's alone.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ _GRACE = 2.0  # seconds for a process that was ended to be gone
 
 
 @dataclass(frozen=True)
-class Done:
+class JobResult:
     """What a job's function returns: a sentence for the person who waits, where to look, and a small result."""
 
     words: str
@@ -110,7 +110,7 @@ class Jobs:
 
         Args:
             title: what it does, for the person who waits.
-            target: ``module:function``, which returns a :class:`Done` and tells its share by
+            target: ``module:function``, which returns a :class:`JobResult` and tells its share by
                 :func:`specgen.design.progress.tell`.
             kwargs: of the function; they go to another process, so they are data.
             made_of: names the state of the project that it is about.
@@ -200,7 +200,7 @@ class Jobs:
 
 
 def _settle(job: Job, heard: object) -> None:
-    if isinstance(heard, Done):
+    if isinstance(heard, JobResult):
         job.state, job.share, job.words, job.link, job.result = (
             DONE,
             1.0,
@@ -232,7 +232,7 @@ def _work(server: Connection, target: str, kwargs: dict[str, Any]) -> None:
     threading.Thread(target=_end_with, args=(server,), daemon=True).start()
     try:
         with listening(_teller(server)):
-            answer: Done | _Failure = _called(target, kwargs)
+            answer: JobResult | _Failure = _called(target, kwargs)
     except (InputError, OutputError) as error:
         answer = _Failure(str(error))
     except Exception as error:  # told on the page, and not as a traceback on the server's terminal
@@ -240,9 +240,9 @@ def _work(server: Connection, target: str, kwargs: dict[str, Any]) -> None:
     server.send(answer)
 
 
-def _called(target: str, kwargs: Mapping[str, Any]) -> Done:
+def _called(target: str, kwargs: Mapping[str, Any]) -> JobResult:
     module, _, name = target.partition(":")
-    function: Callable[..., Done] = getattr(import_module(module), name)
+    function: Callable[..., JobResult] = getattr(import_module(module), name)
     return function(**kwargs)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from specgen.assessment import Assessment
 from specgen.drawing.picture import picture_of
 from specgen.page.desk import Options
-from specgen.page.jobs import Done
+from specgen.page.jobs import JobResult
 from specgen.render.compared import Comparison, DrawnParapet, compared
 from specgen.render.svg_inline import Svg
 from specgen.render.svg_picture import picture_svg
@@ -20,7 +20,7 @@ WALLS = "specgen.page.walls_job:walls"
 VIEW = "start/proposals"
 
 
-def walls(path: Path, options: Options) -> Done:
+def walls(path: Path, options: Options) -> JobResult:
     """Propose walls from a file of facts.
 
     Args:
@@ -37,7 +37,7 @@ def walls(path: Path, options: Options) -> Done:
     found = comparison_of(propose(inputs))
     count = len(found.walls)
     words = f"{many(count, 'wall')} {'is' if count == 1 else 'are'} proposed." if count else "No wall fits."
-    return Done(words, VIEW, found)
+    return JobResult(words, VIEW, found)
 
 
 def comparison_of(ready: Ready) -> Comparison:

@@ -16,6 +16,7 @@ from specgen.drawing.picture import WIDE, Picture, PicturePart
 from specgen.drawing.picture_press import breadths, outlines
 from specgen.drawing.shapes import Area, Bubble, Stroke
 from specgen.model.finding import Finding
+from specgen.model.folded import OPEN_WORDS
 from specgen.render.svg_inline import Svg, framed, grouped, quoted
 from specgen.render.svg_items import class_name, escape, num, path_data, svg_mark
 from specgen.units.counted import many
@@ -41,7 +42,6 @@ class PartMark:
 
 
 NO_MARKS: Mapping[str, PartMark] = {}
-WORST_FIRST = ("defect", "risk", "query", "not covered", "unknown")
 
 
 def marks_of(findings: Iterable[Finding], parapet: str) -> Mapping[str, PartMark]:
@@ -55,7 +55,7 @@ def marks_of(findings: Iterable[Finding], parapet: str) -> Mapping[str, PartMark
     for one in findings:
         if one.counts and one.parapet == parapet and one.layer:
             words.setdefault(one.layer, []).append(one.word)
-    return {part: PartMark(len(found), min(found, key=WORST_FIRST.index)) for part, found in words.items()}
+    return {part: PartMark(len(found), min(found, key=OPEN_WORDS.index)) for part, found in words.items()}
 
 
 def picture_svg(

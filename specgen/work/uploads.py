@@ -34,7 +34,6 @@ from specgen.work.packages import Asked, PaperAside, ProductPapers, Taken, read_
 
 SHEET, SUBMITTAL, REQUEST = "data sheet", "submittal", "request"
 MOST_KEPT = 500  # papers of a project
-MOST_IN_ALL = 150_000_000  # bytes of one drop
 MOST_WHYS = 5  # problems of one file
 AT_ONCE = 2  # files read at one time
 _ENDINGS = {

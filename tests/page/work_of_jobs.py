@@ -11,15 +11,15 @@ from pathlib import Path
 from specgen.design.progress import tell
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.page.jobs import Done, Jobs
+from specgen.page.jobs import JobResult, Jobs
 
 
-def answer(words: str = "Found.") -> Done:
+def answer(words: str = "Found.") -> JobResult:
     """Ends at once."""
-    return Done(words, "calculations", {"process": os.getpid()})
+    return JobResult(words, "calculations", {"process": os.getpid()})
 
 
-def until(gate: str, started: str = "") -> Done:
+def until(gate: str, started: str = "") -> JobResult:
     """Tells a half, writes its number, and waits for a file."""
     if started:
         Path(started).write_text(str(os.getpid()))
@@ -27,34 +27,34 @@ def until(gate: str, started: str = "") -> Done:
     tell(0.5)
     while not Path(gate).exists():
         time.sleep(0.01)
-    return Done("The gate opened.")
+    return JobResult("The gate opened.")
 
 
-def with_child(numbers: str) -> Done:
+def with_child(numbers: str) -> JobResult:
     """Starts a process of its own, writes both numbers, and waits for ever."""
     child = subprocess.Popen([sys.executable, "-c", "import time; time.sleep(600)"])
     Path(numbers + ".new").write_text(f"{os.getpid()} {child.pid}")
     Path(numbers + ".new").rename(numbers)
     child.wait()
-    return Done("never")
+    return JobResult("never")
 
 
-def unusable() -> Done:
+def unusable() -> JobResult:
     """Ends with unusable input."""
     raise InputError([InputProblem(Mark("project.yaml", 3, 1), "the wall is not described", "describe it")])
 
 
-def unwritable() -> Done:
+def unwritable() -> JobResult:
     """Ends with a file that cannot be written."""
     raise OutputError("out/report.html cannot be written")
 
 
-def faulty() -> Done:
+def faulty() -> JobResult:
     """Ends in a way that nobody foresaw."""
     raise ZeroDivisionError("nobody foresaw this")
 
 
-def killed() -> Done:
+def killed() -> JobResult:
     """Is gone before its work is done."""
     os._exit(3)
 

@@ -6,12 +6,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from specgen.page.answer import Form, back, posted
+from specgen.page.answer import Form, posted
 from specgen.page.desk import Desk
-from specgen.page.views.steps import in_words
+from specgen.page.views.steps import written
 from specgen.page.views.wall import FIELDS, address
 from specgen.work.editing import (
-    Edited,
     add_layer,
     add_transition,
     move_layer,
@@ -20,10 +19,8 @@ from specgen.work.editing import (
 )
 
 
-def _written(request: Request, desk: Desk, form: Form, edited: Edited, part: str) -> Response:
-    done = desk.change(lambda _: edited.text, edited.what)
-    words = in_words(done) + (f" Left out: {edited.left_out}." if edited.left_out else "")
-    return back(request, address("", form["parapet"], part, FIELDS, form["scope"]), words)
+def _here(form: Form, part: str) -> str:
+    return address("", form["parapet"], part, FIELDS, form["scope"])
 
 
 @posted
@@ -41,7 +38,7 @@ def add(request: Request, desk: Desk, form: Form) -> Response:
         before=form["before"] or None,
         scope=form["scope"],
     )
-    return _written(request, desk, form, edited, form["name"] or role)
+    return written(request, desk, edited, _here(form, form["name"] or role))
 
 
 @posted
@@ -50,7 +47,7 @@ def take_out(request: Request, desk: Desk, form: Form) -> Response:
     edited = remove_layer(
         desk.text, desk.inputs.project, desk.inputs.effective(), form["parapet"], form["part"], form["scope"]
     )
-    return _written(request, desk, form, edited, "")
+    return written(request, desk, edited, _here(form, ""))
 
 
 @posted
@@ -66,7 +63,7 @@ def move(request: Request, desk: Desk, form: Form) -> Response:
         by,
         form["scope"],
     )
-    return _written(request, desk, form, edited, form["part"])
+    return written(request, desk, edited, _here(form, form["part"]))
 
 
 @posted
@@ -84,7 +81,7 @@ def lap(request: Request, desk: Desk, form: Form) -> Response:
         {"upper": upper} if upper else None,
         form["scope"],
     )
-    return _written(request, desk, form, edited, first)
+    return written(request, desk, edited, _here(form, first))
 
 
 @posted
@@ -93,7 +90,7 @@ def no_lap(request: Request, desk: Desk, form: Form) -> Response:
     edited = remove_transition(
         desk.text, desk.inputs.project, desk.inputs.effective(), form["parapet"], form["place"], form["scope"]
     )
-    return _written(request, desk, form, edited, form["part"])
+    return written(request, desk, edited, _here(form, form["part"]))
 
 
 ROUTES = tuple(

@@ -6,12 +6,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from specgen.page.answer import Form, back, posted
+from specgen.page.answer import Form, posted
 from specgen.page.desk import Desk
-from specgen.page.views.steps import in_words
+from specgen.page.views.steps import written
 from specgen.page.views.wall import FIELDS, address
 from specgen.work.editing import (
-    Edited,
     add_parapet,
     add_place,
     make_type,
@@ -21,12 +20,6 @@ from specgen.work.editing import (
 )
 
 VALUE = "value-"  # before the key of a place's value in a form
-
-
-def _written(request: Request, desk: Desk, edited: Edited, to: str) -> Response:
-    done = desk.change(lambda _: edited.text, edited.what)
-    words = in_words(done) + (f" Left out: {edited.left_out}." if edited.left_out else "")
-    return back(request, to, words)
 
 
 @posted
@@ -41,7 +34,7 @@ def add(request: Request, desk: Desk, form: Form) -> Response:
         like if kind == "parapet" else "",
         like if kind == "type" else "",
     )
-    return _written(request, desk, edited, address("", " ".join(form["name"].split())))
+    return written(request, desk, edited, address("", " ".join(form["name"].split())))
 
 
 @posted
@@ -49,14 +42,14 @@ def rename(request: Request, desk: Desk, form: Form) -> Response:
     """Another name of a parapet."""
     now = " ".join(form["name"].split())
     edited = rename_parapet(desk.text, desk.inputs.project, desk.inputs.effective(), form["parapet"], now)
-    return _written(request, desk, edited, address("", now))
+    return written(request, desk, edited, address("", now))
 
 
 @posted
 def take_out(request: Request, desk: Desk, form: Form) -> Response:
     """A parapet less."""
     edited = remove_parapet(desk.text, desk.inputs.project, desk.inputs.effective(), form["parapet"])
-    return _written(request, desk, edited, "wall")
+    return written(request, desk, edited, "wall")
 
 
 @posted
@@ -69,7 +62,7 @@ def typed(request: Request, desk: Desk, form: Form) -> Response:
         form["parapet"],
         " ".join(form["name"].split()),
     )
-    return _written(request, desk, edited, address("", form["parapet"]))
+    return written(request, desk, edited, address("", form["parapet"]))
 
 
 @posted
@@ -86,7 +79,7 @@ def place(request: Request, desk: Desk, form: Form) -> Response:
         stated,
         form["scope"],
     )
-    return _written(request, desk, edited, address("", form["parapet"], "", FIELDS, form["scope"]))
+    return written(request, desk, edited, address("", form["parapet"], "", FIELDS, form["scope"]))
 
 
 @posted
@@ -101,7 +94,7 @@ def no_place(request: Request, desk: Desk, form: Form) -> Response:
         form["place"],
         form["scope"],
     )
-    return _written(request, desk, edited, address("", form["parapet"], "", FIELDS, form["scope"]))
+    return written(request, desk, edited, address("", form["parapet"], "", FIELDS, form["scope"]))
 
 
 ROUTES = (

@@ -7,13 +7,14 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from specgen.page.answer import Form, back, here_of, page, posted, refused, shown
-from specgen.page.desk import Desk, Done
+from specgen.page.desk import Desk, StateChange
 from specgen.render.differing_lines import differing_lines
+from specgen.work.editing import Edited
 
 LONGEST_NAME = 120
 
 
-def in_words(done: Done) -> str:
+def in_words(done: StateChange) -> str:
     """What a change did to the findings, in one line."""
     before, after = (
         {(one.code, one.parapet, one.layer, one.message) for one in each.findings if one.counts}
@@ -22,6 +23,13 @@ def in_words(done: Done) -> str:
     closed, new = len(before - after), len(after - before)
     counts = [f"{closed} closed" if closed else "", f"{new} new" if new else ""]
     return f"{done.what}. Findings: {', '.join(one for one in counts if one) or 'as before'}."
+
+
+def written(request: Request, desk: Desk, edited: Edited, to: str) -> Response:
+    """Write a change of the project file, and go on to a view with what it did in words."""
+    done = desk.change(lambda _: edited.text, edited.what)
+    words = in_words(done) + (f" Left out: {edited.left_out}." if edited.left_out else "")
+    return back(request, to, words)
 
 
 @posted

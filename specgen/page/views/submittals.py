@@ -15,7 +15,17 @@ from specgen.files.foreign import refused
 from specgen.files.marks import InputError, problem_lines
 from specgen.page.answer import Form, back, count_in, live, page, pieces, posted, shown, shown_apart
 from specgen.page.desk import Desk
-from specgen.page.handed import UNSIGNED, judged_once, results, saved, signed, submittal_path, today
+from specgen.page.handed import (
+    UNSIGNED,
+    entered,
+    judged_once,
+    register_papers,
+    results,
+    saved,
+    signed,
+    submittal_path,
+    today,
+)
 from specgen.page.verdict_rows import product_rows
 from specgen.render.replies import add_review, review_data
 from specgen.review.comments import without_place
@@ -40,7 +50,6 @@ from specgen.work.evidence_places import picture_of, place_of
 from specgen.work.filed import papers_of, submittals_of
 from specgen.work.handed_in import head_of, set_head
 from specgen.work.packages import Asked, asked_of
-from specgen.work.papers import papers_folder
 from specgen.work.registering import register_folder
 from specgen.work.replying import judged
 
@@ -243,11 +252,7 @@ def decided(request: Request, desk: Desk, form: Form) -> Response:
     decision = decision_of(path, form["result"], signed(desk, form), form["day"], form["note"])
     found = reviewed(desk, path, bool(form["together"]))
     done = decide_submittal(decision, found, desk.inputs, desk.specification(), today())
-    where = "accepted.yaml and the register" if done.record else "the register"
-    says = sentence(f"Entered in {where}: {decision.result}, {decision.by}")
-    says += f" Letter: {done.paper.parent.name}/{done.paper.name}."
-    says += "".join(f" {sentence(note)}" for note in done.notes)
-    return back(request, f"submittals/{quote(path.stem)}", says)
+    return back(request, f"submittals/{quote(path.stem)}", entered(done, decision, "Letter"))
 
 
 @shown
@@ -255,10 +260,8 @@ def letter(request: Request, desk: Desk) -> Response:
     """The letter of a review as it stands now, to be saved; nothing is written into the project."""
     path = submittal_path(request, desk)
     found = reviewed(desk, path, "together" in request.query_params)
-    inputs, spec = desk.inputs, desk.specification()
-    folder = papers_folder(
-        register_folder(inputs.project), inputs.project, inputs.practice, other_project=True
-    )
+    spec = desk.specification()
+    folder = register_papers(desk)
     titles = {one.number: one.title for one in spec.sections}
     name = add_review(folder, spec.assessment, *found[0], None, titles)[0]
     return saved(name, folder.contents[name])

@@ -13,16 +13,22 @@ from starlette.routing import Route
 from specgen.files.marks import InputError, problem_lines
 from specgen.page.answer import Form, back, page, posted, shown
 from specgen.page.desk import Desk
-from specgen.page.handed import judged_once, request_path, results, saved, signed, today
+from specgen.page.handed import (
+    entered,
+    judged_once,
+    register_papers,
+    request_path,
+    results,
+    saved,
+    signed,
+    today,
+)
 from specgen.page.verdict_rows import point_rows, product_rows
 from specgen.render.replies import add_substitution
 from specgen.review.substitution import Substitution
-from specgen.sections.words import sentence
 from specgen.work.deciding import decide_request, decision_of
 from specgen.work.filed import named, requests_of, submittals_of
 from specgen.work.paper_lists import paper_lists
-from specgen.work.papers import papers_folder
-from specgen.work.registering import register_folder
 from specgen.work.replying import weighed
 from specgen.work.requesting import MOST_CHANGES, next_number, places_of, write_request
 
@@ -122,21 +128,14 @@ def decided(request: Request, desk: Desk, form: Form) -> Response:
     decision = decision_of(path, form["result"], signed(desk, form), form["day"], form["note"])
     found = found_of(desk, path, bool(form["together"]))
     done = decide_request(decision, found, desk.inputs, desk.specification(), today())
-    where = "accepted.yaml and the register" if done.record else "the register"
-    says = sentence(f"Entered in {where}: {decision.result}, {decision.by}")
-    says += f" Form: {done.paper.parent.name}/{done.paper.name}."
-    says += "".join(f" {sentence(note)}" for note in done.notes)
-    return back(request, f"substitutions/{quote(path.stem)}", says)
+    return back(request, f"substitutions/{quote(path.stem)}", entered(done, decision, "Form"))
 
 
 @shown
 def form_of(request: Request, desk: Desk) -> Response:
     """The form of a request as it stands now, to be saved; nothing is written into the project."""
     path = request_path(request, desk)
-    inputs = desk.inputs
-    folder = papers_folder(
-        register_folder(inputs.project), inputs.project, inputs.practice, other_project=True
-    )
+    folder = register_papers(desk)
     name = add_substitution(folder, desk.assessment, found_of(desk, path, "together" in request.query_params))
     return saved(name, folder.contents[name])
 

@@ -15,7 +15,7 @@ from starlette.routing import Route
 from specgen.drawing.picture import picture_of
 from specgen.explain.bench import Effect
 from specgen.model.finding import Finding
-from specgen.model.folded import FoldedFinding, folded
+from specgen.model.folded import OPEN_WORDS, FoldedFinding, folded
 from specgen.model.project import PLACES, Component, Parapet, Project, Record, Transition
 from specgen.page.answer import back, base_of, live, page, pieces, shown
 from specgen.page.comments import FieldCounts
@@ -31,7 +31,6 @@ from specgen.wall.change import of_kind, with_parapets, with_parts
 FIELDS = "fields"  # where the form of the wall stands on its view
 MOST_BREAKS = 3  # findings named behind a kind
 MOST_STANDING = 40  # findings listed beside the wall
-_WORST = ("defect", "risk", "unknown", "query", "not covered")
 
 
 @dataclass(frozen=True)
@@ -96,7 +95,7 @@ def _listed(desk: Desk, base: str) -> Iterator[ListedParapet]:
             words.setdefault(one.parapet, []).append(one.word)
     for wall in desk.assessment.project.parapets:
         found = words.get(wall.name, [])
-        worst = min(found, key=_WORST.index, default="")
+        worst = min(found, key=OPEN_WORDS.index, default="")
         kind = desk.types().get(wall.name, "")
         yield ListedParapet(
             wall.name, kind, wall.word("orientation") or "", len(found), worst, address(base, wall.name)
@@ -179,7 +178,7 @@ def picture_context(desk: Desk, base: str, name: str, part: str) -> dict[str, An
 def standing_context(desk: Desk, name: str) -> dict[str, Any]:
     """What stands against the wall, worst first."""
     here = [one for one in desk.assessment.findings if one.counts and one.parapet in (name, "all")]
-    here.sort(key=lambda one: (_WORST.index(one.word), one.parapet == "all"))
+    here.sort(key=lambda one: (OPEN_WORDS.index(one.word), one.parapet == "all"))
     listed: tuple[FoldedFinding, ...] = folded(here)
     more = max(0, len(listed) - MOST_STANDING)
     return {"standing": listed[:MOST_STANDING], "more": more, "parapet": name, "plain": plain_words(desk)}
