@@ -24,11 +24,11 @@ def coping_sheet() -> bytes:
     table = Table([*ROWS], hAlign="LEFT")
     table.setStyle(TableStyle([("GRID", (0, 0), (-1, -1), 0.5, colors.black)]))
     story = [
-        Paragraph("Ridgeline 4 Coping", styles["Title"]),
+        Paragraph("Quoddle 4 Coping", styles["Title"]),
         Paragraph("Formed metal coping. Product data sheet.", styles["Normal"]),
         Paragraph("Manufacturer: Fallow Sheet Works", styles["Normal"]),
         Spacer(1, 12),
         table,
     ]
-    SimpleDocTemplate(out, pagesize=letter, title="Ridgeline 4 Coping").build(story)
+    SimpleDocTemplate(out, pagesize=letter, title="Quoddle 4 Coping").build(story)
     return out.getvalue()

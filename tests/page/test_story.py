@@ -24,7 +24,7 @@ def test_from_an_empty_folder_to_a_printed_section_and_a_reviewed_sheet(tmp_path
     job, seen_in = tmp_path / "job", tmp_path / "seen"
     job.mkdir()
     seen_in.mkdir()
-    sheet = tmp_path / "ridgeline-4.pdf"
+    sheet = tmp_path / "quoddle-4.pdf"
     sheet.write_bytes(coping_sheet())
     with served(job) as page:
         words = ["node", BROWSER / "story.mjs", browser, page.address, sheet, seen_in]
@@ -38,7 +38,7 @@ def test_from_an_empty_folder_to_a_printed_section_and_a_reviewed_sheet(tmp_path
     assert "Metal thickness: at least 0.040 in" in text and "Slope toward the roof" in text.replace(
         "Slope the top", "Slope"
     )
-    assert "Ridgeline 4 Coping" in seen["values"] and "aluminum" in seen["values"]
-    assert "Ridgeline 4 Coping" in seen["verdict"]
+    assert "Quoddle 4 Coping" in seen["values"] and "aluminum" in seen["values"]
+    assert "Quoddle 4 Coping" in seen["verdict"]
     assert [one.name for one in (job / "submittals").glob("*.yaml")] != []
     assert "kind: formed metal" in (job / "project.yaml").read_text("utf-8")

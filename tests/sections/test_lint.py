@@ -36,7 +36,7 @@ def test_no_clause_that_ships_has_a_remark(book):
         ("Lap the sheet. Roll the lap.", "more than one requirement in a paragraph"),
         ("Lap the sheet; roll the lap.", "more than one requirement in a paragraph"),
         ("Lap the sheet two inches.", "a number in words: `two inches`"),
-        ("Use Superseal membrane.", "a name: `Superseal`"),
+        ("Use Quenvorel membrane.", "a name: `Quenvorel`"),
     ],
 )
 def test_remarks(words, remark):

@@ -180,5 +180,5 @@ def test_papers_that_name_different_products() -> None:
 def test_names_of_one_product() -> None:
     assert same_product("Membrane WB-1", "WB1, fluid-applied")
     assert not same_product("Membrane WB-1", "Membrane WB-11")
-    assert same_product("Dry Coat membrane", "dry coat")
-    assert not same_product("Dry Coat", "Wet Shield")
+    assert same_product("Oat Coat membrane", "oat coat")
+    assert not same_product("Oat Coat", "Rye Shield")
