@@ -5,6 +5,8 @@ from __future__ import annotations
 import importlib
 import io
 import sys
+from collections.abc import Mapping
+from typing import ClassVar
 
 import click
 
@@ -29,6 +31,7 @@ COMMANDS = {
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
     "accept": "Enter a submittal or a substitution that was accepted, beside the project.",
     "comment": "List what people ask on findings, paragraphs and values; comment, answer, mark as answered.",
+    "exchange": "Write the project in open formats for other programs: IDS.",
     "audit": "Assess many projects at once, as designed and as accepted.",
     "upgrade": "Rewrite older files in the current format, and tell what changes in an issue by this program.",
     "rules": "Print the rule catalogue, or one rule.",
@@ -37,21 +40,49 @@ COMMANDS = {
 }
 
 
-class LazyGroup(click.Group):
-    """Knows the commands by name and loads a command's module when it is called."""
+class Listed(click.Group):
+    """Knows commands by the names of a table, and loads a command's module when it is called."""
+
+    TABLE: ClassVar[Mapping[str, str]] = {}  # name to what it does, in the order of the list
+    MODULE: ClassVar = ""  # of a command, with its name for the braces
+    WORD: ClassVar = "command"
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        """The commands in the order of the work."""
-        return list(COMMANDS)
+        """The commands in the order of the table."""
+        return list(self.TABLE)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command, from the module of its name."""
-        if cmd_name not in COMMANDS:
+        if cmd_name not in self.TABLE:
             return None
-        command = importlib.import_module(f"specgen.commands.{cmd_name}").command
+        name = self.MODULE.format(cmd_name)
+        command = importlib.import_module(name).command
         if not isinstance(command, click.Command):
-            raise TypeError(f"specgen.commands.{cmd_name} has no command")
+            raise TypeError(f"{name} has no command")
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, with the nearest command in the message of a misspelt one."""
+        if args and not args[0].startswith("-") and args[0] not in self.TABLE:
+            from specgen.files.marks import suggestion
+
+            hint = suggestion(args[0], self.TABLE, f"{self.WORD}s: {', '.join(self.TABLE)}")
+            raise click.UsageError(f"no {self.WORD} `{args[0]}`; {hint}", ctx)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The command list, from the table: help loads no command."""
+        with formatter.section(f"{self.WORD.capitalize()}s"):
+            formatter.write_dl(list(self.TABLE.items()))
+
+
+class LazyGroup(Listed):
+    """All commands; what is raised in one becomes a status here."""
+
+    TABLE = COMMANDS
+    MODULE = "specgen.commands.{}"
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """As click does; the words are kept, so that also a command line that cannot be used has its form."""
@@ -73,22 +104,6 @@ class LazyGroup(click.Group):
             from specgen.commands.common import report
 
             ctx.exit(report(error, words))
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """As click does, with the nearest command in the message of a misspelt one."""
-        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
-            from specgen.files.marks import suggestion
-
-            hint = suggestion(args[0], COMMANDS, f"commands: {', '.join(COMMANDS)}")
-            raise click.UsageError(f"no command `{args[0]}`; {hint}", ctx)
-        return super().resolve_command(ctx, args)
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """The command list, from the table above: help loads no command."""
-        with formatter.section("Commands"):
-            formatter.write_dl(list(COMMANDS.items()))
 
 
 @click.command(

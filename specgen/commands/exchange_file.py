@@ -1,0 +1,41 @@
+"""The one file that each format of ``specgen exchange`` writes: its option, and how it is overwritten."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import refuse_standing
+
+MOST_BYTES = 100_000_000  # of a file that is looked at before it is overwritten
+FILE = click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    required=True,
+    help="File to write.",
+)
+OVERWRITE = click.option("--force", is_flag=True, help="Overwrite the file, whatever it holds.")
+
+
+def write_file(path: Path, data: bytes, *, force: bool) -> None:
+    """Write the file; one that stands there with the same bytes is left, another one is refused.
+
+    Args:
+        path: where to.
+        data: what it holds.
+        force: whether another file there is overwritten.
+
+    Raises:
+        WordError: another file stands there.
+        InputError: what stands there cannot be read.
+        OutputError: it cannot be written.
+    """
+    from specgen.files.atomic import write_together
+    from specgen.files.foreign import present_bytes
+
+    if not force and present_bytes(path, MOST_BYTES) != data:
+        refuse_standing([path], "file")
+    write_together({path: data})

@@ -1,0 +1,46 @@
+"""specgen exchange ids: the requirements as an IDS file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, exits
+from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
+from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.unusable import WordError
+
+
+@click.command()
+@PROJECT
+@FILE
+@OVERWRITE
+@OFFICE
+@ALLOW_CODE
+@CLAUSES
+@exits
+def command(
+    project: Path, output: Path, force: bool, office: Path | None, allow_code: bool, clauses: Path | None
+) -> int:
+    """Write the requirements of PROJECT as IDS 1.0, so that a checker can hold a building model against them.
+
+    Each requirement is one specification with the reason and the source of the requirement. Elements are found by
+    entity and by the classification "Parapet components", whose codes are the roles of the project file. What no model
+    can be held against, as the work on site, is listed.
+
+    Exit status: 0 written, 2 unusable input, nothing was written.
+    """
+    from specgen.render.ids import ids_file
+    from specgen.specification import specify
+    from specgen.units.counted import many
+    from specgen.work.inputs import read_inputs
+
+    made = ids_file(specify(read_inputs(project, office, allow_code, clauses=clauses).assessed()))
+    if not made.asked:
+        raise WordError([f"{project}: nothing is required of a component yet; describe a parapet first"])
+    write_file(output, made.data, force=force)
+    for one in made.left_out:
+        click.echo(f"left out: {one.id}: {one.title}: {one.why}")
+    click.echo(f"{output}: {many(len(made.asked), 'requirement')}, {len(made.left_out)} left out")
+    return CLEAN

@@ -1,0 +1,70 @@
+"""``specgen exchange``: each format writes one file or nothing, never over a file that holds something else."""
+
+from __future__ import annotations
+
+import importlib
+import os
+
+import click
+import pytest
+
+from specgen.commands.exchange import FORMATS
+from tests.chain.runs import CONFORMING, copied, run
+
+ENDING = {"ids": "ids"}
+
+
+@pytest.mark.parametrize("name", FORMATS)
+def test_every_format_documents_its_options_and_statuses(name):
+    words = " ".join(run("exchange", name, "--help").out.split())
+    assert "Exit status: 0 written, 2 " in words
+    for option in importlib.import_module(f"specgen.commands.exchange_{name}").command.params:
+        if isinstance(option, click.Option):
+            assert option.help and option.opts[0] in words
+
+
+def test_the_group_lists_every_format_and_hints_at_a_misspelt_one():
+    assert all(f"\n  {name} " in run("exchange", "--help").out for name in FORMATS)
+    done = run("exchange", "idz")
+    assert (done.status, done.out) == (2, "")
+    assert "no format `idz`; " in done.err
+
+
+@pytest.mark.parametrize("name", ENDING)
+def test_a_file_that_cannot_be_used_is_told_with_its_place_and_nothing_is_written(name, tmp_path):
+    job = copied(CONFORMING, tmp_path / "job", ("\nparapets:", "\nparapetz:"))
+    done = run("exchange", name, job, "-o", tmp_path / f"out.{ENDING[name]}")
+    assert done.status == 2
+    assert f"{job / 'project.yaml'}:" in done.err and "`parapetz`" in done.err
+    assert [one.name for one in tmp_path.iterdir()] == ["job"]
+
+
+def test_another_file_is_left_unless_forced_and_the_same_one_is_written_again(tmp_path):
+    out = tmp_path / "walls.ids"
+    assert run("exchange", "ids", CONFORMING, "-o", out).status == 0
+    made = out.read_bytes()
+    assert run("exchange", "ids", CONFORMING, "-o", out).status == 0
+    out.write_text("mine", encoding="utf-8")
+    done = run("exchange", "ids", CONFORMING, "-o", out)
+    assert (done.status, out.read_text("utf-8")) == (2, "mine")
+    assert "--force" in done.err
+    assert run("exchange", "ids", CONFORMING, "-o", out, "--force").status == 0
+    assert out.read_bytes() == made
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name on this system")
+def test_a_pipe_in_the_place_of_the_file_is_refused(tmp_path):
+    os.mkfifo(tmp_path / "walls.ids")
+    assert run("exchange", "ids", CONFORMING, "-o", tmp_path / "walls.ids").status == 2
+
+
+def test_a_project_without_a_described_part_asks_for_nothing_and_says_so(tmp_path):
+    (tmp_path / "project.yaml").write_text("project: {name: Nothing Yet}\n", encoding="utf-8")
+    done = run("exchange", "ids", tmp_path, "-o", tmp_path / "walls.ids")
+    assert done.status == 2 and not (tmp_path / "walls.ids").exists(), done
+
+
+def test_what_no_model_can_be_held_against_is_listed_by_name(tmp_path):
+    done = run("exchange", "ids", CONFORMING, "-o", tmp_path / "walls.ids")
+    assert "left out: tape.rolled: rolled after placing: of the work on site" in done.out
+    assert "left out: flashing.lap_barrier: lap over the wall barrier: of a joint" in done.out
