@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import FORMAT, PROJECT
+from specgen.commands.terminal import print_text
 
 
 @dataclass(frozen=True)
@@ -61,11 +62,11 @@ def command(project: Path, paper: Path, by: str, day: datetime, result: str, not
     if meant not in (Recommendation.NO_EXCEPTIONS.value, Recommendation.CORRECTIONS.value):
         raise click.BadParameter(f"a paper that is `{meant}` was not accepted", param_hint="--result")
     if day.date() > date.today():
-        click.echo(f"note: {day.date().isoformat()} is still to come; compare it with the paper.", err=True)
+        print_text(f"note: {day.date().isoformat()} is still to come; compare it with the paper.", err=True)
     decision = Decision(paper, day.date(), by, meant, note)
     path = accept(inputs.project, inputs.practice, decision)
     if form == "json":
         echo_json(Accepted(str(path), str(paper), meant))
     else:
-        click.echo(f"{path}: {paper}, {meant}, {day.date().isoformat()}, {by}")
+        print_text(f"{path}: {paper}, {meant}, {day.date().isoformat()}, {by}")
     return CLEAN

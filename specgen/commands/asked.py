@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
 from specgen.assessment import Assessment
 from specgen.commands.common import echo_json, folder_lines
 from specgen.commands.template import template_of
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part
 from specgen.model.question import OpenQuestion, OpenQuestions
 from specgen.units.counted import many
 
@@ -24,13 +24,14 @@ def ask(one: Assessment, output: Path | None, template: Path | None, form: str) 
     from specgen.work.questions import questions_of
 
     look, begun = template_of(template), time.perf_counter()
-    found = questions_of(one)
+    with part(0.5, 1.0):
+        found = questions_of(one)
     taken = time.perf_counter() - begun
     if form == "json":
         echo_json(found)
     else:
-        click.echo("\n".join(_lines(found)))
-    click.echo(f"{many(found.trials, 'trial')} in {taken:.1f} s", err=True)
+        print_text("\n".join(_lines(found)))
+    print_text(f"{many(found.trials, 'trial')} in {taken:.1f} s", err=True)
     if output is not None:
         _write(one, found, output, look, form)
 
@@ -58,4 +59,4 @@ def _write(one: Assessment, found: OpenQuestions, output: Path, look: Template |
 
     names, written = write_questions(one, found, output, look)
     lines = [*(str(output / name) for name in names), *folder_lines(written)]
-    click.echo("\n".join(lines), err=form == "json")
+    print_text("\n".join(lines), err=form == "json")

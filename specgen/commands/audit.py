@@ -12,8 +12,9 @@ import click
 
 from specgen.commands.common import FAULT, exits, folder_lines, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
-from specgen.commands.progress import progress
+from specgen.commands.terminal import print_as_is, print_text
 from specgen.commands.unusable import WordError
+from specgen.design.progress import tell
 from specgen.units.counted import many
 
 if TYPE_CHECKING:
@@ -104,13 +105,13 @@ def command(
         whole = audit_bytes(audit, state.records(tree.projects))
     written = _write(output, audit, whole, force)
     if form == "json":
-        click.echo(with_files(whole, written), nl=False)
+        print_as_is(with_files(whole, written), nl=False)
     else:
         for line in audit_text(audit):
-            click.echo(line)
+            print_text(line)
         for line in folder_lines(written):
-            click.echo(line)
-        click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
+            print_text(line)
+        print_text(f"{output / 'audit.html'}, audit.xlsx, audit.json")
     if any(one.status == FAULT for one in audit.projects):
         return FAULT
     return status((*audit.findings, *audit.papers), failed=bool(audit.unusable or audit.bad))
@@ -196,19 +197,19 @@ def _notes(tree: Tree, state: State, todo: int) -> None:
     from specgen.audit.folders import DEEPEST, visible
 
     if state.repaired:
-        click.echo(
+        print_text(
             "The state file ended in a line that was cut short; that project is assessed again.", err=True
         )
     if todo < len(tree.projects):
-        click.echo(
+        print_text(
             f"done already: {len(tree.projects) - todo} of {many(len(tree.projects), 'project')}.", err=True
         )
     if tree.links:
-        click.echo(f"links to folders, not followed: {tree.links}", err=True)
+        print_text(f"links to folders, not followed: {tree.links}", err=True)
     if tree.too_deep:
-        click.echo(f"folders more than {DEEPEST} deep, not looked into: {tree.too_deep}", err=True)
+        print_text(f"folders more than {DEEPEST} deep, not looked into: {tree.too_deep}", err=True)
     for path in tree.unread:
-        click.echo(f"folder that cannot be listed: {visible(path)}", err=True)
+        print_text(f"folder that cannot be listed: {visible(path)}", err=True)
 
 
 def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, jobs: int | None) -> None:
@@ -230,14 +231,11 @@ def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, j
 
     done = 0
     try:
-        with (
-            contextlib.closing(_engine(todo, engine, scheduler, jobs)) as results,
-            progress(len(todo), "Projects") as tell,
-        ):
+        with contextlib.closing(_engine(todo, engine, scheduler, jobs)) as results:
             for one in results:
                 state.add(one.job.path, one.line or lost_line(one.job))
                 done += 1
-                tell(1)
+                tell(done / len(todo))
     except NoClusterError as error:
         raise click.UsageError(str(error)) from None
     except KeyboardInterrupt:

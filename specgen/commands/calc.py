@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,11 +13,12 @@ import click
 from specgen.assessment import settled
 from specgen.commands.common import CLEAN, OPEN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
+from specgen.commands.terminal import columns, print_as_is, print_text
 from specgen.commands.unusable import WordError
 from specgen.design.changes import ResultChange, change_lines, changes
-from specgen.design.progress import listening
+from specgen.design.progress import part
 from specgen.design.run import calculate_all, everyday, subjects
-from specgen.design.sheet import sheet
+from specgen.design.sheet import WIDTH, sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
@@ -37,8 +36,6 @@ if TYPE_CHECKING:
 
     from specgen.design.coping_geometry import Cut
 
-MANY = 500  # calculations of one run, above which a terminal shows how far it is
-STEPS = 100  # of the bar in one calculation
 CUTS = "coping geometry"  # the subject that a cut list belongs to
 
 FORMAT = click.option(
@@ -148,7 +145,7 @@ def command(
         drawn = write_drawings(
             trial.project, trial.practice, chosen, plots, studies=studies, other_project=other_project
         )
-        click.echo(f"{many(len(drawn), 'drawing')} in {plots}", err=True)
+        print_text(f"{many(len(drawn), 'drawing')} in {plots}", err=True)
     if listed:
         _list(found, form)
         return CLEAN
@@ -166,11 +163,13 @@ def _tell_doubts(trial: Trial, chosen: Sequence[str]) -> None:
     """Tell the values that are not calculated with, beside what is printed."""
     parapets = [one for one in trial.project.parapets if one.name in chosen]
     records = [*own_records(trial.project), *(one for parapet in parapets for one in records_at(parapet))]
-    for part, name, stated, why in doubts((one for _, one in records), trial.practice, trial.project.system):
-        if name in part.doubted:
+    for record, name, stated, why in doubts(
+        (one for _, one in records), trial.practice, trial.project.system
+    ):
+        if name in record.doubted:
             words = getattr(stated.value, "text", stated.value)
-            of = part.id if isinstance(part, Component) else part.what
-            click.echo(f"{part.at(name)}: {name} {words} of `{of}` is not calculated with: {why}", err=True)
+            of = record.id if isinstance(record, Component) else record.what
+            print_text(f"{record.at(name)}: {name} {words} of `{of}` is not calculated with: {why}", err=True)
 
 
 def _cuts(trial: Trial) -> tuple[Cut, ...]:
@@ -184,14 +183,17 @@ def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system
     if form == "json":
         echo_json(Calculated(title, tuple(found), tuple(cuts)))
         return
-    made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
-    click.echo(("\n" if form == "md" else "\n\n").join(made), nl=form == "text")
+    if form == "md":
+        print_as_is("\n".join(markdown(one, system) for one in found), nl=False)
+    else:
+        width = min(columns(sys.stdout) or WIDTH, WIDTH)
+        print_text("\n\n".join(sheet(one, system, width) for one in found))
     if cuts:
         head = "\n## Cut list over all parapets\n" if form == "md" else "\nCut list over all parapets"
         mark = "- " if form == "md" else ""
         from specgen.design.coping_geometry import show_cut
 
-        click.echo("\n".join([head, *(mark + show_cut(cut, system) for cut in cuts)]))
+        print_text("\n".join([head, *(mark + show_cut(cut, system) for cut in cuts)]))
 
 
 def _on_request(module: ModuleType) -> bool:
@@ -201,30 +203,13 @@ def _on_request(module: ModuleType) -> bool:
 def _run(
     project: Project, practice: Practice, names: Sequence[str], chosen: Sequence[str]
 ) -> list[Calculation]:
-    """Parapet by parapet; a long study shows how far it is, on a terminal."""
+    """Parapet by parapet, each calculation a part of the work."""
     work = [(parapet, name) for parapet in chosen for name in names]
-    long = any(_on_request(subjects()[name]) for name in names) or len(work) > MANY
     out: list[Calculation] = []
-    with _progress(len(work), long and sys.stderr.isatty()) as advance:
-        for done, (parapet, name) in enumerate(work):
-            with listening(partial(_add, advance, done)):
-                out += calculate_all(project, practice, [name], [parapet])
-            advance(done + 1.0)
+    for done, (parapet, name) in enumerate(work):
+        with part(done / len(work), (done + 1) / len(work)):
+            out += calculate_all(project, practice, [name], [parapet])
     return out
-
-
-def _add(advance: Callable[[float], None], done: int, share: float) -> None:
-    advance(done + share)
-
-
-@contextmanager
-def _progress(count: int, visible: bool) -> Iterator[Callable[[float], None]]:
-    """A bar over so many calculations, and what moves it to a number of them done, parts of one included."""
-    if not visible:
-        yield lambda done: None
-        return
-    with click.progressbar(length=count * STEPS, label="calculating", file=sys.stderr) as bar:
-        yield lambda done: bar.update(max(0, round(done * STEPS) - bar.pos))
 
 
 def _list(found: Iterable[Calculation], form: str) -> None:
@@ -247,9 +232,9 @@ def _list(found: Iterable[Calculation], form: str) -> None:
         return
     for one in entries:
         asked = "  (runs only with --subject)" if one.on_request else ""
-        click.echo(f"{one.subject}: {one.title}{asked}")
+        print_text(f"{one.subject}: {one.title}{asked}")
         for source in one.sources:
-            click.echo(f"    {source}")
+            print_text(f"    {source}")
 
 
 def _method_sources(module: ModuleType) -> list[str]:
@@ -265,5 +250,5 @@ def _print_changes(
         echo_json(TrialRun(trial.notes, found))
         return
     for note in trial.notes:
-        click.echo(f"note: {note}")
-    click.echo("\n".join(change_lines(found)))
+        print_text(f"note: {note}")
+    print_text("\n".join(change_lines(found)))

@@ -12,7 +12,9 @@ import click
 from specgen.assessment import Assessment
 from specgen.commands.common import counted, echo_json, exits, print_json, status
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, TEMPLATE, WEATHER, output_folder
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
+from specgen.design.progress import part, tell
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded, summary
 from specgen.practice.office import Office
@@ -105,7 +107,9 @@ def command(
     if not questions and (output or template) is not None:
         raise click.UsageError("-o and --template are for --questions")
     inputs = read_inputs(project, office, allow_code, weather, clauses)
+    tell(0.3)
     assessment = inputs.assessed()
+    tell(0.5 if questions or explain else 1.0)
     if questions:
         from specgen.commands.asked import ask
 
@@ -131,7 +135,7 @@ def command(
     elif form == "json":
         echo_json(_checked(assessment, findings, filters))
     else:
-        click.echo(text(assessment, findings, filters))
+        print_text(text(assessment, findings, filters))
     return status(findings)
 
 
@@ -146,7 +150,8 @@ def _explain(
     from specgen.work.explained import explained
 
     assessment = spec.assessment
-    explanations = explained(spec, findings)
+    with part(0.5, 1.0):
+        explanations = explained(spec, findings)
     if form == "json":
         echo_json(_checked(assessment, findings, filters, explanations))
     else:
@@ -154,7 +159,7 @@ def _explain(
         rest = [one for one in findings if id(one) not in with_remedies and one.shown]
         blocks = [explanation_text(explanations), *(finding_lines(one) for one in folded(rest))]
         blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
-        click.echo("\n\n".join(block for block in blocks if block))
+        print_text("\n\n".join(block for block in blocks if block))
 
 
 def _checked(

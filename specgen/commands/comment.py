@@ -12,6 +12,7 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
+from specgen.commands.terminal import print_text
 
 if TYPE_CHECKING:
     from specgen.explain.commented import Commented
@@ -106,9 +107,9 @@ def command(
         return CLEAN
     for one in found:
         for line in lines_of(one):
-            click.echo(line)
+            print_text(line)
     waiting = sum(one.open for one in found)
-    click.echo(
+    print_text(
         f"{inputs.project.title}: {len(found)} comment{'' if len(found) == 1 else 's'}, {waiting} open."
     )
     return CLEAN

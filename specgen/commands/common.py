@@ -10,6 +10,8 @@ from typing import Any, ParamSpec, Protocol
 
 import click
 
+from specgen.commands.progress import bar_of, pause_bar
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
 from specgen.files.faults import OutputError, fault_line
 from specgen.files.json_text import json_text
@@ -29,13 +31,16 @@ FEW_COLLECTIONS = 100_000
 
 
 def exits(command: Callable[P, int]) -> Callable[P, None]:
-    """Run a command and leave with its status; the command's help, which ends with the statuses, says 70 too."""
+    """Run a command, with a bar where it takes long, and leave with its status; its help says 70 too."""
     command.__doc__ = f"{(command.__doc__ or '').rstrip().removesuffix('.')}, 70 a fault of the program."
 
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
         gc.set_threshold(FEW_COLLECTIONS)
-        click.get_current_context().exit(command(*args, **kwargs))
+        context = click.get_current_context()
+        with bar_of(context.info_name or ""):
+            ending = command(*args, **kwargs)
+        context.exit(ending)
 
     return run
 
@@ -73,7 +78,7 @@ def report(error: BaseException, words: Sequence[str]) -> int:
         status, message = error.exit_code, error.format_message()
     else:
         status, message, line = _why(error)
-        click.echo(line, err=True)
+        print_text(line, err=True)
     if made := document(asked_form(words), words[0], status, troubles(error, message)):
         print_json(made)
     return status
@@ -131,6 +136,7 @@ def echo_json(found: object) -> None:
 
 def print_json(content: Mapping[str, Any]) -> None:
     """Print plain data as JSON, keys in the order given; half a character, as in some file names, as its escape."""
+    pause_bar()
     text = json_text(content)
     click.echo(text.encode("utf-8", "backslashreplace"))
 

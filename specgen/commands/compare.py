@@ -10,6 +10,8 @@ import click
 
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, WEATHER
+from specgen.commands.terminal import print_text
+from specgen.design.progress import in_turn, part
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -42,13 +44,17 @@ def command(
     from specgen.specification import specify
     from specgen.work.compared import compared
 
-    one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
-    found = compared(specify(one), specify(other))
+    with part(0.0, 0.5):
+        one, other = (
+            read_inputs(path, office, allow_code, weather).assessed() for path in in_turn((before, after))
+        )
+    with part(0.5, 1.0):
+        found = compared(specify(one), specify(other))
     if form == "json":
         echo_json(found)
     else:
         lines = [*finding_changes(found.findings), *_differences(found.difference)]
-        click.echo("\n".join(lines) if lines else NOTHING)
+        print_text("\n".join(lines) if lines else NOTHING)
     return status(change.after for change in found.findings if change.after is not None)
 
 

@@ -14,8 +14,9 @@ import click
 from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, WEATHER
-from specgen.commands.progress import share_bar
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
+from specgen.design.progress import tell
 from specgen.files.marks import suggestion
 from specgen.intake.hourly import FILE_NAME
 from specgen.units.months import MONTH_NAMES
@@ -102,19 +103,18 @@ def command(
         elsewhere = partial(on_cluster, folder, office, allow_code, years or STUDY_YEARS, scheduler)
     else:
         _tell_slow()
-    with share_bar("hours") as tell:
-        running = studies(
-            described,
-            practice,
-            chosen,
-            years=years,
-            anew=again,
-            cores=cores or os.cpu_count() or 1,
-            tell=tell,
-            elsewhere=elsewhere,
-        )
-        # A worker of a cluster keeps its own.
-        found = {one.parapet: one for one in (running if scheduler else kept(folder, running))}
+    running = studies(
+        described,
+        practice,
+        chosen,
+        years=years,
+        anew=again,
+        cores=cores or os.cpu_count() or 1,
+        tell=tell,
+        elsewhere=elsewhere,
+    )
+    # A worker of a cluster keeps its own.
+    found = {one.parapet: one for one in (running if scheduler else kept(folder, running))}
     lost = gone(described, described.hourly)
     if drop and lost:
         keep(folder, dropped=lost)
@@ -123,10 +123,10 @@ def command(
         echo_json(HourlyRun(described.title, ordered, lost, FILE_NAME))
     else:
         for one in ordered:
-            click.echo("\n".join(_lines(one)))
+            print_text("\n".join(_lines(one)))
     for name in lost:
         what = "it was taken out" if drop else "it stays; --drop takes it out"
-        click.echo(
+        print_text(
             f"{FILE_NAME} holds a result of parapet {name}, which the project no longer has: {what}", err=True
         )
     return status(ordered)
@@ -145,7 +145,7 @@ def _tell_slow() -> None:
     from specgen.physics.heat_moisture.compiled import COMPILED
 
     if not COMPILED:
-        click.echo(SLOW, err=True)
+        print_text(SLOW, err=True)
 
 
 def _lines(one: Studied) -> Iterator[str]:

@@ -12,6 +12,7 @@ import click
 from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.project import Project
@@ -93,7 +94,7 @@ def command(
     if form == "json":
         echo_json(Layers(inputs.project.title, _summary(shown), tuple(shown), tuple(absent)))
     else:
-        click.echo("\n".join([*_text(shown, absent), _closing(inputs.project, shown)]))
+        print_text("\n".join([*_text(shown, absent), _closing(inputs.project, shown)]))
     return status(shown)
 
 

@@ -22,6 +22,8 @@ from specgen.commands.options import (
     WEATHER,
 )
 from specgen.commands.template import template_of
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part, tell
 from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
 
@@ -84,21 +86,24 @@ def command(
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     refuse_unready(inputs.project, inputs.practice)
+    tell(0.2)
     spec = specify(inputs.assessed())
-    reviewed = judged(submittals, inputs, spec)
+    with part(0.5, 0.7):
+        reviewed = judged(submittals, inputs, spec)
     done = write_letters(
         output, reviewed, inputs, spec, day.date() if day else None, Sending(look, force, other_project)
     )
+    tell(1.0)
     names, written = done.names, done.written
     if form == "json":
         echo_json(Letters(inputs.project.title, names, written))
     else:
         for name in names:
-            click.echo(str(output / name))
+            print_text(str(output / name))
         for line in folder_lines(written):
-            click.echo(line)
+            print_text(line)
         for name in written.left:
             if name.startswith(LETTERS):
-                click.echo(f"no longer drafted, left as it is: {output / name}")
-        click.echo("These are drafts. A person reads and signs.")
+                print_text(f"no longer drafted, left as it is: {output / name}")
+        print_text("These are drafts. A person reads and signs.")
     return CLEAN

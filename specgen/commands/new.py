@@ -12,6 +12,7 @@ import click
 
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import output_folder
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.atomic import write_together
 from specgen.intake.start import FIRST, MORE, QUESTIONS, Reasoned, reasoned
@@ -113,7 +114,7 @@ def _asked(folder: Path, given: Mapping[str, str], practice: Practice) -> dict[s
     """What a person at the terminal answers; a bad answer is told and asked again, a quantity told as understood."""
     from specgen.work.starting import echoes
 
-    click.echo("Enter leaves a question open.")
+    print_text("Enter leaves a question open.")
     found: dict[str, str] = {}
     group = ""
     for one in reasoned(practice):
@@ -121,11 +122,11 @@ def _asked(folder: Path, given: Mapping[str, str], practice: Practice) -> dict[s
         if option in given:
             continue
         if one.group != group and one.group in _HEADS:
-            click.echo(f"\n{_HEADS[one.group]}")
+            print_text(f"\n{_HEADS[one.group]}")
         group = one.group
         found[option] = _answer(folder, one, practice)
         for words in echoes({option: found[option]}, practice).values():
-            click.echo(f"  {words}")
+            print_text(f"  {words}")
     return found
 
 
@@ -143,7 +144,7 @@ def _answer(folder: Path, one: Reasoned, practice: Practice) -> str:
 
     hint = ", ".join(field.choices) or ("yes, no" if field.type == "yes or no" else "")
     hint = hint or f"such as {example(practice, question.what, field)}"
-    click.echo(f"\n{one.why} {one.hangs}")
+    print_text(f"\n{one.why} {one.hangs}")
     default = folder.resolve().name if option == "name" else UNKNOWN
     answer: str = click.prompt(f"{question.ask} ({hint})", default=default, value_proc=checked)
     return answer
@@ -167,8 +168,8 @@ def _write(folder: Path, text: str, practice: Practice) -> int:
     from specgen.work.starting import start
 
     target = start(folder, text, practice)
-    click.echo(f"{target} written. Edit it, then run: specgen check {shlex.quote(str(folder))}")
-    click.echo("Every key, with unit, example and range: specgen schema project --list")
+    print_text(f"{target} written. Edit it, then run: specgen check {shlex.quote(str(folder))}")
+    print_text("Every key, with unit, example and range: specgen schema project --list")
     return CLEAN
 
 
@@ -182,5 +183,5 @@ def _write_sheet(path: Path, practice: Practice) -> int:
     if path.exists() or path.is_symlink():
         raise WordError([f"{path} exists; it was left as it is. Choose another name."])
     write_together({path: workbook_bytes(start_sheet(practice))})
-    click.echo(f"{path} written. Fill it in, then run: specgen new DIR --from {shlex.quote(str(path))}")
+    print_text(f"{path} written. Fill it in, then run: specgen new DIR --from {shlex.quote(str(path))}")
     return CLEAN

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,8 +11,9 @@ import click
 
 from specgen.commands.common import echo_json, exits, refuse_standing
 from specgen.commands.options import FORMAT, OUTPUT
-from specgen.commands.progress import progress
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
+from specgen.design.progress import tell
 
 if TYPE_CHECKING:
     from specgen.work.packages import PaperAside, ProductPapers
@@ -78,10 +80,16 @@ def command(
             [f"{folder} holds {len(paths)} files, at most {MOST_PAPERS}; name a folder of one package."]
         )
     wanted = asked_of(read_inputs(project, None, False).assessed()) if project else None
-    with progress(2 * len(paths), "Papers") as tell:
-        done = read_package(
-            paths, folder, output, practice, wanted=wanted, recognize=recognize, jobs=jobs, tell=tell
-        )
+    done = read_package(
+        paths,
+        folder,
+        output,
+        practice,
+        wanted=wanted,
+        recognize=recognize,
+        jobs=jobs,
+        tell=_counting(2 * len(paths)),
+    )
     found = Package(done.products, done.aside, (*done.files, output / PAGE))
     if not found.products:
         raise WordError([f"{one.file}: {one.why}" for one in found.aside[:20]])
@@ -95,16 +103,28 @@ def command(
     return 3 if found.aside else 0
 
 
+def _counting(steps: int) -> Callable[[int], None]:
+    """What takes the number of steps that are done and tells their share of all."""
+    every = 0
+
+    def count(done: int) -> None:
+        nonlocal every
+        every += done
+        tell(every / steps)
+
+    return count
+
+
 def _print(found: Package, form: str, output: Path) -> None:
     if form == "json":
         echo_json(found)
         return
     for one in found.products:
-        click.echo(f"{one.file}: {one.role}, {one.product}: {one.read} read, {one.to_confirm} to confirm")
+        print_text(f"{one.file}: {one.role}, {one.product}: {one.read} read, {one.to_confirm} to confirm")
         for paper in one.papers:
-            click.echo(f"    {paper}")
+            print_text(f"    {paper}")
         if one.missing:
-            click.echo(f"    missing: {', '.join(one.missing)}")
+            print_text(f"    missing: {', '.join(one.missing)}")
     for other in found.aside:
-        click.echo(f"set aside: {other.file}: {other.why}")
-    click.echo(f"{output / PAGE}: what went where. A person compares every value with its evidence.")
+        print_text(f"set aside: {other.file}: {other.why}")
+    print_text(f"{output / PAGE}: what went where. A person compares every value with its evidence.")

@@ -11,6 +11,8 @@ import click
 
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, WEATHER
+from specgen.commands.progress import end_bar
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 IDLE = 3600.0  # s
@@ -81,8 +83,9 @@ def command(
 
 
 def _ready(address: str) -> None:
-    click.echo(f"The page is at {address}")
-    click.echo("It answers this machine alone. Keep the address to yourself; Ctrl-C ends the page.")
+    end_bar()  # what is asked of the page later shows how far it is on the page
+    print_text(f"The page is at {address}")
+    print_text("It answers this machine alone. Keep the address to yourself; Ctrl-C ends the page.")
 
 
 def _user() -> str:

@@ -13,7 +13,8 @@ import click
 
 from specgen.commands.common import FAILED, echo_json, exits, folder_lines, status
 from specgen.commands.options import ALLOW_CODE, FORCE, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, WEATHER
-from specgen.commands.progress import share_bar
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part, tell
 from specgen.files.writing import Written
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from specgen.work.proposals import Ready
 
 _MOST_REASONS = 12
+_SEARCHED = 0.8  # share of the time that the search takes [-]
+_FEW = 0.1  # the same where the hours are run as well
 
 
 @dataclass(frozen=True)
@@ -84,24 +87,28 @@ def command(
     from specgen.work.proposals import PAGE, propose, write_proposals
 
     inputs = read_inputs(facts, office, allow_code, weather)
-    ready = propose(inputs, _prices(prices, inputs.practice))
+    searched, written_at = (_FEW, 2.0 * _FEW) if hourly else (_SEARCHED, 1.0)
+    with part(0.0, searched):
+        ready = propose(inputs, _prices(prices, inputs.practice))
     found = ready.proposed
     written = None
     if found.walls:
-        written = write_proposals(ready, inputs, output, force=force, other_project=other_project)
-    hours = _run_hours(ready, output) if hourly else {}
+        with part(searched, written_at):
+            written = write_proposals(ready, inputs, output, force=force, other_project=other_project)
+    with part(written_at, 1.0):
+        hours = _run_hours(ready, output) if hourly else {}
     if form == "json":
         echo_json(ProposalRun(found, written, hours))
     else:
         for line in (*_lines(found), *(folder_lines(written) if written else ())):
-            click.echo(line)
+            print_text(line)
         if found.walls:
-            click.echo(f"{many(len(found.walls), 'wall')} in {output}, compared in {output / PAGE}")
+            print_text(f"{many(len(found.walls), 'wall')} in {output}, compared in {output / PAGE}")
             for name, studied in hours.items():
                 for one in studied:
-                    click.echo(f"{name}, {line_of(one)}")
+                    print_text(f"{name}, {line_of(one)}")
             first = shlex.quote(str(output / found.walls[0].name))
-            click.echo(f"Sections of one: specgen write {first} -o DIR")
+            print_text(f"Sections of one: specgen write {first} -o DIR")
     return status(found.walls) if found.walls else FAILED
 
 
@@ -112,14 +119,10 @@ def _run_hours(ready: Ready, output: Path) -> dict[str, tuple[Studied, ...]]:
 
     found: dict[str, tuple[Studied, ...]] = {}
     walls = list(zip(ready.texts, ready.assessments, strict=True))
-    with share_bar("hours") as tell:
-        for number, (name, assessment) in enumerate(walls):
-
-            def part(share: float, number: int = number) -> None:
-                tell((number + share) / len(walls))
-
-            names = [one.name for one in assessment.project.parapets]
-            for one in studies_of(assessment, names, cores=os.cpu_count() or 1, tell=part):
+    for number, (name, assessment) in enumerate(walls):
+        names = [one.name for one in assessment.project.parapets]
+        with part(number / len(walls), (number + 1) / len(walls)):
+            for one in studies_of(assessment, names, cores=os.cpu_count() or 1, tell=tell):
                 found[name] = (*found.get(name, ()), one)
                 if one.result is not None:
                     keep(output / name, [one.result])

@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT
+from specgen.commands.terminal import print_text
 
 if TYPE_CHECKING:
     from specgen.model.datasheet import Reading
@@ -101,24 +102,24 @@ def command(
     if form == "json":
         echo_json(SheetsRead(reading, (output, page)))
         return status(reading.values)
-    click.echo(f"{output}: {reading.role}; evidence in {page}")
+    print_text(f"{output}: {reading.role}; evidence in {page}")
     for head in reading.sheets:
         about = (head.product, head.grade, head.edition and f"edition {head.edition}", head.day)
-        click.echo(
+        print_text(
             f"    {head.file}: {', '.join(filter(None, about)) or 'names no product, no edition and no day'}"
         )
         for notice in head.notices:
-            click.echo(f"    {head.file}: {notice}")
+            print_text(f"    {head.file}: {notice}")
     for value in reading.values:
         words = "; ".join(part for part in (value.confirm, value.question) if part)
         to_confirm = f" ({words})" if words else ""
-        click.echo(
+        print_text(
             f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{to_confirm}"
         )
     for note in reading.notes:
-        click.echo(f"    note: {note}")
+        print_text(f"    note: {note}")
     if reading.unread:
         rows = many(len(reading.unread), "row")
-        click.echo(f"    note: {rows} not understood or not asked for; the evidence page shows them")
-    click.echo("A person compares every value with its evidence.")
+        print_text(f"    note: {rows} not understood or not asked for; the evidence page shows them")
+    print_text("A person compares every value with its evidence.")
     return status(reading.values)

@@ -11,6 +11,8 @@ import click
 
 from specgen.commands.common import CLEAN, FAILED, OPEN, echo_json, exits, folder_lines
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, PROJECT
+from specgen.commands.terminal import print_text
+from specgen.design.progress import tell
 from specgen.files.withdrawn import REGISTER
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
@@ -115,12 +117,14 @@ def command(
     from specgen.work.reviews import load_reviews
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
+    tell(0.2)
     asked = wanted(specify(inputs.assessed()), schedule)
+    tell(0.6)
     entered = load_reviews(reviews, asked.spec.assessment.practice) if reviews else ()
 
     def moved(papers: Written) -> None:
         for line in folder_lines(papers):
-            click.echo(line, err=True)
+            print_text(line, err=True)
 
     done, written = keep_register(
         Sources(output, REGISTER, copies, back_to, entered),
@@ -131,13 +135,14 @@ def command(
         page=page,
         moved=moved,
     )
+    tell(1.0)
     _tell(done, asked.too_near, output, form)
     for line in folder_lines(written):
-        click.echo(line, err=form == "json")
+        print_text(line, err=form == "json")
     for note in done.notes:
-        click.echo(f"note: {note}", err=form == "json")
+        print_text(f"note: {note}", err=form == "json")
     for one in asked.stated.asked:
-        click.echo(f"{one.mark}: {one.message} {one.fix}", err=form == "json")
+        print_text(f"{one.mark}: {one.message} {one.fix}", err=form == "json")
     if done.problems or done.register.conflicts:
         return FAILED
     return OPEN if asked.stated.asked else CLEAN
@@ -160,24 +165,24 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
             )
         )
         return
-    click.echo(
+    print_text(
         f"{output / (REGISTER + '.xlsx')}: {many(len(register.rows), 'submittal')}, "
         f"{many(len(register.history), 'closed round')}, "
         f"state {done.number}"
     )
     for line in problem_lines(done.problems):
-        click.echo(f"not read: {line}")
+        print_text(f"not read: {line}")
     for cells in conflicts:
-        click.echo(
+        print_text(
             f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept'] or ''}`, "
             f"the other copy says `{cells['other'] or ''}`"
         )
     for name in gone:
-        click.echo(f"no longer asked for, kept: {name}")
+        print_text(f"no longer asked for, kept: {name}")
     for line in due_letters(register):
-        click.echo(line)
+        print_text(line)
     if late:
-        click.echo(
+        print_text(
             f"{many(len(late), 'submittal')} {'is' if len(late) == 1 else 'are'} due before the issue date of the "
             "project: the start of the work is too near"
         )

@@ -22,6 +22,8 @@ from specgen.commands.options import (
     WEATHER,
 )
 from specgen.commands.template import template_of
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part, tell
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError
 from specgen.files.writing import Written
@@ -32,6 +34,7 @@ from specgen.work.submittals import doubtful_dates, load_submittals
 SUBMITTAL = "submittal"
 DATA_SHEETS = (".pdf", ".docx", ".xlsx", ".csv")
 MOST_FILES = 2000
+_READ, _ASSESSED, _JUDGED = 0.2, 0.5, 0.8  # shares of the time [-]
 
 
 @dataclass(frozen=True)
@@ -88,32 +91,35 @@ def command(
     described = inputs.project
     submittals, aside = sorted_paper(submittals)
     for line in aside:
-        click.echo(line, err=True)
+        print_text(line, err=True)
     submissions = load_submittals(submittals, described, inputs.practice)
     for submission in submissions:
         for line in doubtful_dates(submission, described, date.today()):
-            click.echo(f"note: {line}", err=True)
+            print_text(f"note: {line}", err=True)
+    tell(_READ)
     spec = specify(inputs.assessed())
-    reviewed = review_package(submissions, spec)
+    with part(_ASSESSED, _JUDGED):
+        reviewed = review_package(submissions, spec)
     done, written = write_reviews(output, reviewed, inputs, spec, Sending(look, force, other_project))
+    tell(1.0)
     if form == "json":
         found = tuple(review_data(output, spec.assessment, one.submission, one.reviews) for one in done)
         echo_json(ReviewRun(described.title, found, written))
     else:
         for answer in done:
-            click.echo(f"{answer.submission.info.word('number')}: {output / answer.letter}")
+            print_text(f"{answer.submission.info.word('number')}: {output / answer.letter}")
             for one in answer.reviews:
-                click.echo(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
+                print_text(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
                 for place in one.places:
                     at = ", ".join(place.parapets)
-                    click.echo(f"        at {at}: {place.recommendation.value} ({place.why})")
+                    print_text(f"        at {at}: {place.recommendation.value} ({place.why})")
                 for note in one.notes:
-                    click.echo(f"        note: {note}")
+                    print_text(f"        note: {note}")
                 if one.alternatives:
-                    click.echo(f"        for the same place as {', '.join(one.alternatives)}: choose one")
+                    print_text(f"        for the same place as {', '.join(one.alternatives)}: choose one")
         for line in folder_lines(written):
-            click.echo(line)
-        click.echo("These are recommendations. A person decides and signs.")
+            print_text(line)
+        print_text("These are recommendations. A person decides and signs.")
     return status(one for answer in done for one in answer.reviews)
 
 

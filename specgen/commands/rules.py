@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import FORMAT
+from specgen.commands.terminal import columns, print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import near
 from specgen.practice.load import load_practice
@@ -42,7 +44,7 @@ def command(code: str | None, form: str) -> int:
         else:
             for one in book.values():
                 rule = one.rule
-                click.echo(f"{rule.code}  {rule.severity.value:<7} {rule.title}")
+                print_text(f"{rule.code}  {rule.severity.value:<7} {rule.title}")
         return CLEAN
     entry = book.get(code.upper())
     if entry is None:
@@ -52,8 +54,23 @@ def command(code: str | None, form: str) -> int:
     if form == "json":
         echo_json(rule_page(entry, practice))
     else:
-        click.echo(rule_sheet(entry, practice))
+        sheet = rule_sheet(entry, practice)
+        print_text(refilled(sheet) if columns(sys.stdout) else sheet)
     return CLEAN
+
+
+def refilled(sheet: str) -> str:
+    """A sheet whose paragraphs stand on one line each, for a terminal to wrap; heading, facts and examples stay.
+
+    >>> refilled("WB01 bonded\\n\\nseverity: defect\\n\\nLooks for\\na barrier.\\n\\n    - role: barrier\\n      kind: x")
+    'WB01 bonded\\n\\nseverity: defect\\n\\nLooks for a barrier.\\n\\n    - role: barrier\\n      kind: x'
+    """
+    heading, facts, *blocks = sheet.split("\n\n")
+    kept = [
+        one if any(line[:1] in " -" for line in one.split("\n")) else " ".join(one.split("\n"))
+        for one in blocks
+    ]
+    return "\n\n".join([heading, facts, *kept])
 
 
 def meant(code: str, codes: Iterable[str]) -> str:

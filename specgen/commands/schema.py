@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from specgen.commands.common import CLEAN, exits, print_json
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 
@@ -40,7 +41,7 @@ def command(file: str, listed: bool) -> int:
     if listed:
         from specgen.intake.key_list import key_list
 
-        click.echo("\n".join(key_list(practice, file)))
+        print_text("\n".join(key_list(practice, file)))
         return CLEAN
     if file == "office":
         print_json(office_schema(practice, changeable(practice)))

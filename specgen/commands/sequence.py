@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT
+from specgen.commands.terminal import print_as_is, print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.paths.sequence import Sequence, sequence, sequence_lines, sequence_md
@@ -59,8 +60,8 @@ def command(
     if form == "json":
         echo_json(Sequences(inputs.project.title, tuple(found)))
     else:
-        lines = sequence_md if form == "md" else sequence_lines
-        click.echo("\n".join(line for one in merged(found) for line in lines(one)))
+        lines, show = (sequence_md, print_as_is) if form == "md" else (sequence_lines, print_text)
+        show("\n".join(line for one in merged(found) for line in lines(one)))
     return status((), failed=any(one.cycle for one in found))
 
 

@@ -22,8 +22,9 @@ from specgen.commands.options import (
     TEMPLATE,
     WEATHER,
 )
-from specgen.commands.progress import share_bar
 from specgen.commands.template import template_of
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part, tell
 from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
 
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
     from specgen.assessment import Assessment
     from specgen.review.substitution import Substitution
     from specgen.work.hourly import Studied
+
+_READ, _ASSESSED, _JUDGED = 0.2, 0.4, 0.9  # shares of the time [-]
 
 
 @dataclass(frozen=True)
@@ -90,34 +93,36 @@ def command(
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     refuse_unready(inputs.project, inputs.practice)
     read = load_requests(requests, inputs)
+    tell(_READ)
     spec = specify(inputs.assessed())
-    found = substitutions(spec, read, _run_hours if hourly else None)
+    with part(_ASSESSED, _JUDGED):
+        found = substitutions(spec, read, _run_hours if hourly else None)
     done = write_forms(output, found, inputs, spec, Sending(look, force, other_project))
+    tell(1.0)
     names, written = done.names, done.written
     if form == "json":
         echo_json(SubstitutionRun(inputs.project.title, found, written))
     else:
         for one, name in zip(found, names, strict=True):
-            click.echo(f"{one.request.number}: {output / name}")
-            click.echo(f"    {one.recommendation.value} ({one.why})")
+            print_text(f"{one.request.number}: {output / name}")
+            print_text(f"    {one.recommendation.value} ({one.why})")
             for each_wall in one.hours:
-                click.echo(f"    {each_wall.words}")
+                print_text(f"    {each_wall.words}")
             for row in hours_texts(one.hours) if hourly else ():
-                click.echo(f"        {row.place}: {row.before} -> {row.after}")
+                print_text(f"        {row.place}: {row.before} -> {row.after}")
         for each in dict.fromkeys(least for one in found for least in one.together):
             together = " and ".join(each.changes)
-            click.echo(
+            print_text(
                 f"only together: {together}: {each.finding.code} at {each.parapet}: {each.finding.message}"
             )
         for line in folder_lines(written):
-            click.echo(line)
-        click.echo("These are recommendations. A person decides and signs.")
+            print_text(line)
+        print_text("These are recommendations. A person decides and signs.")
     return status(found, failed=any(one.together for one in found))
 
 
 def _run_hours(proposed: Assessment, names: tuple[str, ...]) -> list[Studied]:
-    """The hours of some walls as proposed, one a core, with a bar."""
+    """The hours of some walls as proposed, one a core."""
     from specgen.work.hourly import studies_of
 
-    with share_bar("hours") as tell:
-        return list(studies_of(proposed, names, cores=os.cpu_count() or 1, tell=tell))
+    return list(studies_of(proposed, names, cores=os.cpu_count() or 1, tell=tell))

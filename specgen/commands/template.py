@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import FORMAT
+from specgen.commands.terminal import print_text
 
 if TYPE_CHECKING:
     from specgen.render.word_office import StyleUse
@@ -30,7 +31,7 @@ def template_of(path: Path | None) -> Template | None:
 
     office = load_office_template(path)
     for note in office.notes:
-        click.echo(f"{path}: note: {note}", err=True)
+        print_text(f"{path}: note: {note}", err=True)
     return office.template
 
 
@@ -74,11 +75,11 @@ def command(file: Path, form: str) -> int:
         echo_json(found)
         return CLEAN
     wide, high = found.page_inches
-    click.echo(f"Page {wide:.2f} by {high:.2f} in, text {found.text_width_inches:.2f} in")
+    print_text(f"Page {wide:.2f} by {high:.2f} in, text {found.text_width_inches:.2f} in")
     for one in office.styles:
         used = f"`{one.used}` of the office" if one.used else "specgen's own is put in"
-        click.echo(f"    {one.wanted:20} {used}")
-    click.echo(f"Places in header and footer: {', '.join(office.places) or 'none'}")
+        print_text(f"    {one.wanted:20} {used}")
+    print_text(f"Places in header and footer: {', '.join(office.places) or 'none'}")
     for note in office.notes:
-        click.echo(f"Note: {note}")
+        print_text(f"Note: {note}")
     return CLEAN

@@ -13,6 +13,7 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, WEATHER
+from specgen.commands.terminal import print_as_is, print_text
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes
@@ -97,11 +98,14 @@ def command(
         echo_json(Upgraded(write and bool(older), files, found.aside))
         return CLEAN
     for path in found.aside:
-        click.echo(f"left aside: {path} ({why_aside(path)})", err=True)
+        print_text(f"left aside: {path} ({why_aside(path)})", err=True)
     for one in older:
-        click.echo(_done(one) if write else "\n".join(_diff(one)))
+        if write:
+            print_text(_done(one))
+        else:
+            print_as_is("\n".join(_diff(one)))
     if not write or not older:
-        click.echo(_summary(len(older), len(found.files), paths))
+        print_text(_summary(len(older), len(found.files), paths))
     return CLEAN
 
 

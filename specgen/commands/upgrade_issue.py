@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-import click
-
 from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.common import echo_json, status
 from specgen.commands.compare import NOTHING, finding_changes, text_changes
+from specgen.commands.terminal import print_text
 from specgen.commands.write import in_state
 from specgen.files.foreign import refused
 from specgen.model.folded import folded
@@ -66,7 +65,7 @@ def tell_issue(inputs: Inputs, folder: Path, form: str) -> int:
     if form == "json":
         echo_json(IssueDifference(findings, still_open, addendum))
     else:
-        click.echo("\n".join(_lines(addendum, findings, still_open, folder)))
+        print_text("\n".join(_lines(addendum, findings, still_open, folder)))
     return status(one.after for one in findings or () if one.after is not None)
 
 

@@ -25,6 +25,8 @@ from specgen.commands.options import (
     WEATHER,
 )
 from specgen.commands.template import template_of
+from specgen.commands.terminal import print_text
+from specgen.design.progress import part, tell
 from specgen.files.marks import suggestion
 from specgen.model.folded import FoldedFinding, folded, summary
 from specgen.rules.catalogue import finding_lines
@@ -38,6 +40,7 @@ if TYPE_CHECKING:
     from specgen.sections.lint import Remark
     from specgen.work.issue import Issued
 
+_ASSESSED = 0.3  # share of the time until the project is assessed [-]
 _MOST_EDITS = 12  # shown of one file
 
 
@@ -121,39 +124,42 @@ def command(
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
+    tell(0.1)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
+    tell(_ASSESSED)
     spec = specify(assessment)
     try:
-        done = write_issue(
-            spec,
-            output,
-            template=look,
-            force=force,
-            strict=strict,
-            with_open_points=open_points,
-            other_project=other_project,
-        )
+        with part(_ASSESSED, 1.0):
+            done = write_issue(
+                spec,
+                output,
+                template=look,
+                force=force,
+                strict=strict,
+                with_open_points=open_points,
+                other_project=other_project,
+            )
     except OpenPointsError as error:
         return _refused(Refused(error.project.title, error.project.state, folded(error.points)), form)
     except StrictError as error:
         named = assessment.project
         return _refused(Refused(named.title, named.state, (), error.remarks, error.contradictions), form)
     for remark in done.remarks:
-        click.echo(str(remark), err=True)
+        print_text(str(remark), err=True)
     counts = summary(assessment.findings)
     silent = any(SUPPRESSED in remark.message for remark in done.remarks)
     ending = status(assessment.findings, failed=silent)
     if form == "json":
         echo_json(IssueRun(assessment.project.title, counts, done))
         return ending
-    click.echo(
+    print_text(
         f"{assessment.project.title}: {many(len(spec.sections), 'section')}, "
         f"{many(len(spec.rows), 'checklist row')} in {output}"
     )
     for line in (*folder_lines(done.files, done.because), *edit_lines(done.hand_edits)):
-        click.echo(line)
+        print_text(line)
     if done.addendum:
-        click.echo(addendum_line(done.addendum))
+        print_text(addendum_line(done.addendum))
     for paper in dict.fromkeys(one.paper for one in done.not_followed):
         values = "; ".join(
             f"{one.place} {one.value}: {one.accepted}, specified {one.now or 'nothing'}"
@@ -162,13 +168,13 @@ def command(
             for one in done.not_followed
             if one.paper == paper
         )
-        click.echo(
+        print_text(
             f"note: {paper} is accepted, and the sections still specify what was specified before: {values}"
         )
     if done.not_followed:
         again = f"specgen write {shlex.quote(str(project))} -o {shlex.quote(str(output))}"
-        click.echo(f"note: to follow what was accepted, change the project file there; then {again}")
-    click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
+        print_text(f"note: to follow what was accepted, change the project file there; then {again}")
+    print_text(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return ending
 
 
@@ -178,9 +184,9 @@ def _refused(found: Refused, form: str) -> int:
         echo_json(found)
         return FAILED
     for line in (*map(finding_lines, found.open_points), *found.remarks, *found.contradictions):
-        click.echo(str(line), err=True)
+        print_text(str(line), err=True)
     if count := len(found.open_points):
-        click.echo(
+        print_text(
             f"{found.project} is to be {found.state.lower()}, and "
             f"{count} point{' is' if count == 1 else 's are'} open: nothing was written. Close "
             f"{'it' if count == 1 else 'them'}, waive the defects, issue a draft with `--state draft`, or mark every "
@@ -188,9 +194,9 @@ def _refused(found: Refused, form: str) -> int:
             err=True,
         )
     if count := len(found.remarks):
-        click.echo(f"{many(count, 'remark')}; nothing was written.", err=True)
+        print_text(f"{many(count, 'remark')}; nothing was written.", err=True)
     if count := len(found.contradictions):
-        click.echo(f"{many(count, 'contradiction')} between the documents; nothing was written.", err=True)
+        print_text(f"{many(count, 'contradiction')} between the documents; nothing was written.", err=True)
     return FAILED
 
 

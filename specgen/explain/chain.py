@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from specgen.design.progress import in_turn
 from specgen.explain.bench import Bench
 from specgen.explain.options import OptionSpot, TriedOption, options, spot
 from specgen.model.finding import Finding
@@ -76,7 +77,8 @@ class Explainer:
             trying: whether remedies are tried; without them nothing is known of what moves with one.
         """
         names = {parapet.name for parapet in self.bench.assessment.project.parapets}
-        return tuple(self._one(one, trying) for one in findings if one.counts and one.parapet in names)
+        wanted = [one for one in findings if one.counts and one.parapet in names]
+        return tuple(self._one(one, trying) for one in in_turn(wanted))
 
     def _one(self, finding: Finding, trying: bool) -> Explanation:
         alone = self.alone(finding)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.assessment import OpenPointsError
-from specgen.design.progress import tell
+from specgen.design.progress import part, tell
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.page.desk import Options
@@ -56,7 +56,9 @@ def write(state: State, folder: Path, open_points: bool, strict: bool, link: str
         InputError, OutputError: as :func:`specgen.work.issue.write_issue`.
     """
     try:
-        issued: Issued = write_issue(_spec(state), folder, strict=strict, with_open_points=open_points)
+        spec = _spec(state)
+        with part(_SPECIFIED, 1.0):
+            issued: Issued = write_issue(spec, folder, strict=strict, with_open_points=open_points)
     except StrictError as error:
         lines = (*map(_remark, error.remarks), *map(str, error.contradictions))
         words = f"Nothing was written: {many(len(lines), 'remark')} on the text of the issue."
@@ -80,7 +82,9 @@ def archive(state: State, target: Path, open_points: bool, link: str) -> JobResu
         InputError, OutputError: as :func:`specgen.work.issue.write_issue`.
     """
     try:
-        data = issue_archive(_spec(state), target.parent, with_open_points=open_points)
+        spec = _spec(state)
+        with part(_SPECIFIED, 1.0):
+            data = issue_archive(spec, target.parent, with_open_points=open_points)
     except OpenPointsError as error:
         return JobResult("Nothing was written: something stands open.", "sections", _open(error))
     write_together({target: data})

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from specgen.assessment import Assessment
+from specgen.design.progress import in_turn, part
 from specgen.files.marks import InputError, InputProblem
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
@@ -193,8 +194,10 @@ class Proposer:
             count, self._walls = spare
             found.count, found.left = count, len(self._walls)
         kept: list[tuple[Left, ...]] = []
-        for block in self._walls.blocks:
-            kept.append(self._kept(found, kept, block))
+        blocks = self._walls.blocks
+        for place, block in enumerate(blocks):
+            with part(place / len(blocks), (place + 1) / len(blocks)):
+                kept.append(self._kept(found, kept, block))
         tried = self.bench.try_all(list(Leftover(tuple(kept)).walls()))
         for wall in tried:
             if not wall.standing.good:
@@ -212,7 +215,7 @@ class Proposer:
         first = sum(len(one.wall) for one in before)
         own = range(first, first + len(block[0].wall))
         start: dict[int, Option] = {}
-        for group in (MEMBRANES, PATHS, TOP, FACE, DRAINS):
+        for group in in_turn((MEMBRANES, PATHS, TOP, FACE, DRAINS)):
             if places := tuple(place for place in self._places(group) if place in own):
                 walls, start = self._narrowed(found, walls, places, start, len(self._walls) // len(block))
         chosen = {one.wall[own.start : own.stop] for one in walls}

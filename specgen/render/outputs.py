@@ -8,6 +8,7 @@ from functools import cached_property, partial
 from typing import ClassVar
 
 from specgen.design.hourly_moisture import SUBJECT as HOURS
+from specgen.design.progress import in_turn
 from specgen.design.run import everyday
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
@@ -62,7 +63,7 @@ def add_issue(
         What changed; None where there is no earlier issue or nothing changed.
     """
     papers = Papers(spec, template, lambda: comments)
-    contents = {name: papers.content(name) for name in papers.names}
+    contents = {name: papers.content(name) for name in in_turn(papers.names)}
     for name, content in contents.items():
         folder.add(name, content)
     issue = _issue(papers, contents)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from specgen.assessment import Assessment
+from specgen.design.progress import tell
 from specgen.explain.bench import Bench, rank
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
@@ -146,14 +147,18 @@ def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallP
     """What each change does alone, and what it does only along with others."""
     found: dict[str, dict[Key, WallPoint]] = {one.change.name: {} for one in placed}
     alone: dict[str, set[_Place]] = {one.change.name: set() for one in placed}
-    for one in placed:
+    together = [group for group in _walls(placed) if len(group) > 1]
+    steps = len(placed) + len(together)
+    for done, one in enumerate(placed):
+        tell(done / steps)
         name = one.change.name
         for effect in (e for end in _ends(one, bench) for e in wall_effects(bench, [end])):
             for finding in (*effect.worse, *_asked_anew(effect)):
                 alone[name].add((effect.parapet, *_rule_at(finding)))
                 add_point(found[name], effect.parapet, finding)
     menders: set[str] = set()
-    for changes in (group for group in _walls(placed) if len(group) > 1):
+    for done, changes in enumerate(together, start=len(placed)):
+        tell(done / steps)
         known = set().union(*(alone[change.name] for change in changes))
         effects = wall_effects(bench, changes)
         for effect in effects:

@@ -8,14 +8,16 @@ from pathlib import Path
 from time import perf_counter
 
 from specgen.assessment import Assessment
+from specgen.design.progress import part, tell
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import section_sheets
 from specgen.files.faults import Fault
+from specgen.files.foreign import foreign_text
 from specgen.files.lock import locked
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.files.yaml_comments import Comment, comments
-from specgen.files.yaml_reader import MarkedMap, read_yaml_text
+from specgen.files.yaml_reader import Limits, MarkedMap, read_yaml_text
 from specgen.intake.formats import read_file
 from specgen.intake.project import FILE_NAME, ProjectReader
 from specgen.intake.project_weather import weather_files
@@ -37,6 +39,7 @@ from specgen.work.papers import wanted_to_issue
 from specgen.work.proposal_file import proposal_text
 
 PAGE = "comparison.html"
+_SEARCHED = 0.7  # share of the time that the search takes [-]
 
 
 class DiffersError(Fault):
@@ -71,10 +74,13 @@ def propose(inputs: Inputs, prices: Prices | None = None, workers: int | None = 
         prices,
         workers,
     )
-    found = proposer.propose()
-    root, typed = read_file(facts, "project"), comments(facts.read_text("utf-8-sig"))
+    with part(0.0, _SEARCHED):
+        found = proposer.propose()
+    text_of_facts = foreign_text(facts, Limits().bytes).removeprefix("\ufeff").replace("\r\n", "\n")
+    root, typed = read_file(facts, "project"), comments(text_of_facts)
     texts, walls, assessments = {}, [], []
     for number, one in enumerate(found.front, start=1):
+        tell(_SEARCHED + (1.0 - _SEARCHED) * number / (len(found.front) + 1))
         name = f"wall-{number}"
         text = _text(root, typed, found, one, facts, name)
         read = _read_back(inputs, text, name)

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from specgen.assessment import Assessment
+from specgen.design.progress import in_turn
 from specgen.drawing.sheets import sheets
 from specgen.explain.bench import Bench
 from specgen.files.marks import InputError, InputProblem
@@ -54,7 +55,7 @@ def substitutions(
             substitution(each, bench, before, before.again(each.made(one.project)), drawn),
             together=tuple(least for least in together if each.request.number in least.changes),
         )
-        for each in proposals
+        for each in in_turn(proposals)
     )
 
 
