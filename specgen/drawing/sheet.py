@@ -10,8 +10,6 @@ from specgen.drawing.notes import Note
 from specgen.drawing.shapes import Box, Bubble, Item, Layer, Point, Stroke, Text, rectangle
 from specgen.drawing.sizes import Job
 
-LETTER: Point = (279.4, 215.9)
-A4: Point = (297.0, 210.0)
 MARGIN = 9.0
 STRIP = 13.0
 NOTE_SIZES = (2.5, 2.3, 2.1)
@@ -65,8 +63,8 @@ class DrawingSheet:
 
 
 def paper_for(job: Job, column: float = 98.0) -> Paper:
-    """Letter, or A4 where the project is in SI; both lying."""
-    width, height = A4 if job.si else LETTER
+    """The paper of the project, lying."""
+    height, width = job.project.paper.width, job.project.paper.height
     low, high = MARGIN + STRIP + 2.0, height - MARGIN - 1.0
     split = width - MARGIN - column
     return Paper((width, height), (MARGIN, low, split - 3.0, high), (split, low, width - MARGIN, high))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Style, framed, text
+from specgen.model.document import Block, Document, Para, Style, framed, properties_of, text
 from specgen.model.project import Parapet, Project
 from specgen.paths.owners import OwnedJoint, owned_joints
 from specgen.paths.sequence import Sequence
@@ -74,5 +74,5 @@ def paper(
         *(Para(Style.BULLET, text(caution)) for caution in cautions()),
         *blocks,
     )
-    properties = Properties(words(title), words("subject"), project.title, project.issued, project.state)
+    properties = properties_of(project, words(title), words("subject"))
     return framed(properties, framing, landscape=landscape)

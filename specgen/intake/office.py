@@ -105,6 +105,7 @@ class OfficeReader(RecordReader):
             editions=dict(self._editions()),
             older_editions=self._older_editions(),
             sections=dict(self._sections()),
+            paper=self.info.word("paper") or "",
         )
 
     def _items(self, node: MarkedMap, key: str) -> list[tuple[str, Any, Mark, Mark]]:

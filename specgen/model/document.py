@@ -10,7 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+from specgen.model.paper import LETTER, PaperSize
+
+if TYPE_CHECKING:
+    from specgen.model.project import Project
 
 
 class Style(Enum):
@@ -131,6 +136,9 @@ class Properties:
     issue_date: str  # ISO date
     state: str  # "Draft", "Issued for bid" ...
     language: str = "en-US"
+    author: str = ""  # the office that issues it
+    keywords: str = ""
+    paper: PaperSize = LETTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +156,27 @@ class Document:
     def paragraphs(self) -> Iterator[Para]:
         """Every paragraph outside tables, in order."""
         return (block for block in self.blocks if isinstance(block, Para))
+
+
+KEYWORDS = ("parapet", "stucco")
+
+
+def properties_of(
+    project: Project, title: str, subject: str, state: str | None = None, keywords: Iterable[str] = KEYWORDS
+) -> Properties:
+    """What a file says about itself that is made of a project: whose it is, when issued, on what paper.
+
+    Args:
+        project: what the file is made of.
+        title: of the file.
+        subject: what kind of file it is.
+        state: of issue, where it is not that of the project.
+        keywords: words to find it by.
+    """
+    return Properties(
+        title, subject, project.title, project.issued, project.state if state is None else state,
+        author=project.author, keywords="; ".join(keywords), paper=project.paper,
+    )  # fmt: skip
 
 
 def framed(

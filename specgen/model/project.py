@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from specgen.files.marks import Mark
+from specgen.model.paper import Issuer, PaperSize, paper_size
 from specgen.model.reading import READER, named, tell, tells
 from specgen.units.quantity import Quantity
 
@@ -346,6 +347,7 @@ class Project:
     open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
     # What a run kept of the hours, by parapet; each holds for the wall alone that its key is made of.
     hourly: Mapping[str, HourlyResult] = field(default_factory=dict)
+    issuer: Issuer = field(default=Issuer())
 
     @property
     def title(self) -> str:
@@ -356,6 +358,16 @@ class Project:
     def system(self) -> str:
         """The language of units: ``inch-pound``, ``SI`` or ``both``."""
         return self.info.word("units") or "inch-pound"
+
+    @property
+    def paper(self) -> PaperSize:
+        """The paper of its documents, drawings and pages: its own choice, the office's, else that of its units."""
+        return paper_size(self.system, self.info.word("paper"), self.issuer.paper)
+
+    @property
+    def author(self) -> str:
+        """The office that issues its documents; "" where none is named."""
+        return self.issuer.name or self.contacts.word("office") or ""
 
     @property
     def numbered_names(self) -> tuple[str, ...]:

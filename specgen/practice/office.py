@@ -67,6 +67,7 @@ class Office:
     editions: Mapping[str, Edition] = field(default_factory=dict)  # of standards, by designation
     older_editions: OlderEditions = "confirm"
     sections: Mapping[str, SectionName] = field(default_factory=dict)  # by the number that ships
+    paper: str = ""  # of documents and drawings; "" where it chooses none
 
 
 def is_weaker(old: Value | None, new: Value, direction: str) -> bool:

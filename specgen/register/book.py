@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
-from specgen.model.document import Properties
+from specgen.model.document import properties_of
 from specgen.model.project import Project
 from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation
@@ -133,7 +133,7 @@ def register_workbook(
         for name, heading, columns, rows in tables
         if rows or name != CONFLICTS
     )
-    about = Properties(TITLE, "Submittals due, by date", project.title, project.issued, project.state)
+    about = properties_of(project, TITLE, "Submittals due, by date")
     return Workbook(about, sheets, carried)
 
 

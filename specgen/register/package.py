@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Span, Style, Table, framed, properties_of, text
 from specgen.register.columns import ASKED, ID, ITEM
 from specgen.register.dates import WorkDates
 from specgen.register.entries import IF_ANY
@@ -92,8 +92,8 @@ def package_page(register: Register, assessment: Assessment, dates: WorkDates, d
         *_late(rows, words),
         *_walls(starts(register, assessment, dates), words),
     ]
-    about = Properties(words("title"), words("subject"), project.title, day.isoformat(), project.state)
-    return framed(about, blocks)
+    about = properties_of(project, words("title"), words("subject"))
+    return framed(replace(about, issue_date=day.isoformat()), blocks)
 
 
 def _counts(rows: Sequence[Row], words: FormText) -> Table:

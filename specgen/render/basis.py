@@ -72,6 +72,7 @@ def basis_bytes(
     page = page_template("basis/basis.html").render(
         project=assessment.project,
         title=assessment.project.title,
+        paper=assessment.project.paper,
         issued=assessment.project.issued,
         state=assessment.project.state,
         counted=[count_words(counts[word], word).split(" ", 1) for word in OPEN_WORDS],

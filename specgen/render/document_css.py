@@ -50,7 +50,7 @@ def document_css(document: Document, template: Template | None = None) -> str:
         template: that of the Word file; the one of specgen if not given.
     """
     look = template or base_template()
-    page = look.page.turned() if document.landscape else look.page
+    page = look.page_for(document)
     types = style_types(look)
     rules = [*_sheet(page, types[Style.BODY]), *_styles(types), *_tables(), *_printed(page, document)]
     return "\n".join(rules) + "\n"

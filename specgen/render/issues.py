@@ -163,7 +163,7 @@ def add_record(
     issued = tuple(one for one in record.addenda if one != word)
     if base and addendum:
         issued += (word,)
-        folder.add(f"addendum-{word}.docx", _word(addendum_document(addendum), template))
+        folder.add(f"addendum-{word}.docx", _word(addendum_document(addendum, new.about), template))
         folder.add(f"addendum-{word}.json", _bytes(plain(addendum)))
         for name in addendum.paragraphs:
             now = new.documents[name]

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from specgen.drawing.shapes import Drawing
 from specgen.model.finding import Finding
+from specgen.model.paper import LETTER, PaperSize
 from specgen.propose.result import Proposed, ProposedWall
 from specgen.render.basis import Figure, figure
 from specgen.render.page import page_template
@@ -22,6 +23,7 @@ def proposals_page(
     open_points: Mapping[str, Sequence[Finding]],
     openings: Sequence[PlannedOpenings],
     plain: Callable[[str], str],
+    paper: PaperSize = LETTER,
 ) -> bytes:
     """The page of a run.
 
@@ -31,6 +33,7 @@ def proposals_page(
         open_points: what is unknown or asked, by wall.
         openings: where a standing wall is opened before its repair is decided.
         plain: words as papers print them.
+        paper: that of the project.
 
     Returns:
         HTML in UTF-8, the same bytes for the same facts.
@@ -48,6 +51,7 @@ def proposals_page(
         sources={wall.name: _sources(wall, plain) for wall in found.walls},
         points={name: open_points_of(findings, plain) for name, findings in open_points.items()},
         cautions=cautions(),
+        paper=paper,
     )
     return (page.rstrip() + "\n").encode()
 

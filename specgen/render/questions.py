@@ -24,6 +24,7 @@ def add_questions(
     folder.add(FORM, docx_bytes(form, template))
     made = page_template("questions/questions.html").render(
         project=one.project.title,
+        paper=one.project.paper,
         words=FormText(WORDS).texts,
         questions=printed(found, plain),
         people=people(found),

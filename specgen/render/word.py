@@ -108,8 +108,7 @@ class WordFile:
         return Body(written, _section_properties(self._page(index), margins, document.landscape))
 
     def _page(self, index: int) -> Page:
-        page = self.template.page
-        return page.turned() if self.documents[index].landscape else page
+        return self.template.page_for(self.documents[index])
 
     def _margins(self, index: int) -> str:
         document, template = self.documents[index], self.template
@@ -207,7 +206,7 @@ def _cut(words: str) -> str:
 
 
 def _core(properties: Properties) -> bytes:
-    """What the file says about itself; the author stays empty.
+    """What the file says about itself; the author is the office that issues it.
 
     Raises:
         ValueError: the issue date is neither an ISO date nor "", or a property is longer than 255 characters.
@@ -219,6 +218,8 @@ def _core(properties: Properties) -> bytes:
     words = {
         "dc:title": properties.title,
         "dc:subject": properties.subject,
+        "dc:creator": properties.author,
+        "cp:keywords": properties.keywords,
         "dc:language": properties.language,
         "cp:category": properties.project,
         "cp:contentStatus": properties.state,

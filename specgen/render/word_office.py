@@ -124,7 +124,7 @@ def office_template(data: bytes) -> OfficeTemplate:
     missing = [place for place in PLACES if place not in found]
     if missing:
         notes.append("header and footer have no place for: " + ", ".join(f"{{{one}}}" for one in missing))
-    template = Template(static, look_of(named, numbering), page, *margins)
+    template = Template(static, look_of(named, numbering), page, margins[0], margins[1], own_page=True)
     places = tuple(place for place in PLACES if place in found)
     return OfficeTemplate(template, tuple(StyleUse(one, uses[one]) for one in _WANTED), places, tuple(notes))
 

@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from lxml import etree
 
 from specgen.files.carried import carried
-from specgen.model.document import Style
+from specgen.model.document import Document, Style
+from specgen.model.paper import PaperSize
 from specgen.render.word_package import xml_part
 from specgen.render.word_xml import VAL, XML_HEAD, qualified
 
@@ -26,6 +27,9 @@ _PLACE = re.compile(r"\{(header left|header right|footer left|page)\}")
 _MARK = re.compile(r"<\?specgen ([a-z ]+)\?>")
 _NAMESPACES = re.compile(r' xmlns:\w+="[^"]*"')
 _LONGEST_SIDE = 32_000  # [twip]; the longest that Word knows is a little less
+_INCH = 1440  # [twip]
+_TWIPS_A_MM = _INCH / 25.4
+_NARROWEST = 2 * _INCH  # of a column of text
 _NEAR = 60  # [twip]: a tab this close to the right margin is meant to stand on it
 STYLES = "word/styles.xml"
 
@@ -48,6 +52,15 @@ class Page:
     def text_width(self) -> int:
         """Between the margins."""
         return self.width - self.left - self.right - self.gutter
+
+    def on(self, paper: PaperSize) -> Page:
+        """The same page on another paper; margins that leave no room for text there become an inch."""
+        width, height = (round(side * _TWIPS_A_MM) for side in (paper.width, paper.height))
+        page = replace(self, width=width, height=height)
+        if page.text_width < _NARROWEST or height - abs(self.top) - abs(self.bottom) < _NARROWEST:
+            inch = dict.fromkeys(("top", "right", "bottom", "left"), _INCH)
+            page = replace(page, gutter=0, header=_INCH // 2, footer=_INCH // 2, **inch)
+        return page.turned() if self.width > self.height else page
 
     def turned(self) -> Page:
         """The page on its long side."""
@@ -91,6 +104,13 @@ class Template:
     page: Page
     header: Margin
     footer: Margin
+    own_page: bool = False  # whether its page is an office's, which stands where nobody chooses a paper
+
+    def page_for(self, document: Document) -> Page:
+        """The page that a document is set on."""
+        paper = document.properties.paper
+        page = self.page if self.own_page and not paper.chosen else self.page.on(paper)
+        return page.turned() if document.landscape else page
 
 
 @functools.cache
@@ -119,7 +139,9 @@ def base_template() -> Template:
     kept = ("styles", "numbering", "settings", "fontTable")
     static = {f"word/{name}.xml": parts[f"word/{name}.xml"] for name in kept}
     look = look_of(styles, numbering)
-    return Template({**static, "docProps/app.xml": parts["docProps/app.xml"]}, look, page, *margins)
+    return Template(
+        {**static, "docProps/app.xml": parts["docProps/app.xml"]}, look, page, margins[0], margins[1]
+    )
 
 
 def serialised(root: etree._Element) -> bytes:

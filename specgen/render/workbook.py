@@ -22,7 +22,8 @@ _INK, _LINE, _SHADE, _SOFT = "#1A1A1A", "#BFBFBF", "#F2F2F2", "#595959"
 _FONT = {"font_name": "Arial", "font_size": 9, "font_color": _INK, "valign": "top"}
 _ALARM = "#B00020"
 _TABLE_GAP = 1  # empty rows between the heading and the table
-_TABLOID = 3  # 11 x 17 in, by the number the file format gives it: on letter paper the words are too small
+# The sheet of twice the size, by the number the file format gives it: on a single one the words are too small.
+_LARGE = {"Letter": 3, "A4": 8}
 _POINTS_A_LINE = 12.0
 _NOT_SHOWN = dict.fromkeys([*range(9), 11, 12, *range(14, 32)])  # what the file format cannot hold
 
@@ -51,6 +52,8 @@ def workbook_bytes(book: Workbook) -> bytes:
             {
                 "title": properties.title,
                 "subject": properties.subject,
+                "author": properties.author,
+                "keywords": properties.keywords,
                 "category": properties.project,
                 "status": properties.state,
                 "created": _MADE,
@@ -164,7 +167,7 @@ class _Tab:
         if len(printed) < len(self.sheet.columns):
             self.tab.print_area(0, 0, top + len(self.sheet.rows), printed[-1])
         self.tab.set_margins(left=0.4, right=0.4, top=0.7, bottom=0.7)
-        self.tab.set_paper(_TABLOID)
+        self.tab.set_paper(_LARGE[properties.paper.name])
         # The blank ends the size: without it a project's number would be read as digits of the size.
         self.tab.set_header(
             f"&L&8 {_printed(properties.project)}&C&8 {_printed(properties.state)}&R&8 {_printed(self.sheet.name)}"

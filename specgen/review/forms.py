@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Style, Table, framed, properties_of, text
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Project
@@ -78,7 +78,7 @@ def _document(
         Para(Style.BODY, text(words("signature"))),
         Para(Style.NOTE, text(f"{words('not_signed')} {' '.join(cautions())}")),
     )
-    properties = Properties(title, subject, project.title, project.issued, state)
+    properties = properties_of(project, title, subject, state)
     return framed(properties, framing, state, landscape=landscape)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import shorten
 
-from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Span, Style, Table, framed, properties_of, text
 from specgen.model.project import Project
 from specgen.model.submission import (
     ProductReview,
@@ -100,9 +100,7 @@ class _Letter:
         blocks += [Para(Style.HEADING, text(words("cautions_heading")))]
         blocks += [Para(Style.NOTE, text(" ".join(cautions())))]
         title = f"{words('title')} {number}"
-        properties = Properties(
-            title, words("subject"), self.project.title, self.project.issued, words("state")
-        )
+        properties = properties_of(self.project, title, words("subject"), words("state"))
         right = words("running", number=number, round=str(self.submission.round))
         return framed(properties, blocks, right, words("title"))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Style, Table, framed, properties_of, text
 from specgen.model.project import Project
 from specgen.model.question import OpenQuestion, OpenQuestions
 from specgen.sections.form_text import FormText
@@ -100,5 +100,5 @@ def questions_form(project: Project, found: OpenQuestions) -> Document:
             ),
             Table(words.list("columns"), rows, _WIDTHS, words("caption")),
         ]
-    properties = Properties(words("title"), words("subject"), project.title, project.issued, words("state"))
+    properties = properties_of(project, words("title"), words("subject"), words("state"))
     return framed(properties, blocks, words("state"), landscape=True)

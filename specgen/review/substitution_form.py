@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Span, Style, Table, framed, properties_of, text
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, WallPoint
 from specgen.practice.entries import Vocabulary
@@ -65,7 +65,7 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
         Para(Style.BODY, text(words("signature"))),
     ]
     title, subject = f"{words('title')} {one.request.number}", words("subject")
-    properties = Properties(title, subject, project.title, project.issued, "Recommendation")
+    properties = properties_of(project, title, subject, "Recommendation")
     return framed(properties, blocks, f"Request {one.request.number}", words("title"), landscape=True)
 
 

@@ -35,6 +35,9 @@ _NOT_FOLLOWED = (0.24, 0.16, 0.28, 0.16, 0.16)
 NO_LINE = "no input line is recorded for this text"
 
 
+_NOBODY = Properties("", "", "", "", "")
+
+
 @dataclass(frozen=True, slots=True)
 class InputChange:
     """One changed value; several names where parapets share the line."""
@@ -298,8 +301,13 @@ def _with_citing(change: TextChange, others: Iterable[TextChange]) -> TextChange
     return replace(change, because=tuple(because) or change.because)
 
 
-def addendum_document(addendum: Addendum) -> Document:
-    """The list of changes as a landscape document."""
+def addendum_document(addendum: Addendum, issued: Properties = _NOBODY) -> Document:
+    """The list of changes as a landscape document.
+
+    Args:
+        addendum: what changed.
+        issued: of a document that is issued with it: whose the issue is, and on what paper.
+    """
     old, new = addendum.old, addendum.new
     title, subject = f"Addendum of {new.date}", "Changes since an earlier issue"
     blocks = (
@@ -307,7 +315,10 @@ def addendum_document(addendum: Addendum) -> Document:
         Para(Style.SUBTITLE, text(f"Changes since the issue of {old.date}, {old.state}")),
         *_tables(addendum),
     )
-    properties = Properties(title, subject, addendum.project, new.date, new.state.capitalize())
+    properties = replace(
+        issued, title=title, subject=subject, project=addendum.project, issue_date=new.date,
+        state=new.state.capitalize(), keywords="",
+    )  # fmt: skip
     return framed(properties, blocks, landscape=True)
 
 

@@ -7,15 +7,16 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from specgen.model.document import (
+    KEYWORDS,
     LIST_STYLES,
     CrossRef,
     Document,
     Inline,
     Para,
-    Properties,
     Span,
     Style,
     numbered,
+    properties_of,
     text,
 )
 from specgen.model.project import Project
@@ -243,12 +244,11 @@ def _document(section: ClauseSection, project: Project, paras: tuple[Para, ...])
         Para(Style.SECTION_TITLE, text(section.title)),
     )
     return Document(
-        properties=Properties(
-            title=f"Section {section.number} {section.title}",
-            subject="Specification section",
-            project=project.title,
-            issue_date=issued,
-            state=state,
+        properties=properties_of(
+            project,
+            f"Section {section.number} {section.title}",
+            "Specification section",
+            keywords=(f"Section {section.number}", *KEYWORDS),
         ),
         header_left=project.title,
         header_right=f"{issued} | {state}",

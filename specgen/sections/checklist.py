@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
+from specgen.model.document import Block, Document, Para, Style, Table, framed, properties_of, text
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
@@ -138,7 +138,7 @@ def checklist_document(
     titles = {section.number: section.title for section in sections}
     title, subject = "Submittal Checklist", "Submittals and required evidence"
     blocks = (Para(Style.TITLE, text(title)), *_tables(tuple(rows), titles), *waivers)
-    properties = Properties(title, subject, project.title, project.issued, project.state)
+    properties = properties_of(project, title, subject)
     return framed(properties, blocks, landscape=True)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from specgen.model.document import Properties
+from specgen.model.document import properties_of
 from specgen.model.project import Project
 from specgen.model.sheet import Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation, Result
@@ -58,7 +58,7 @@ def checklist_workbook(
     table = tuple(_row(number, one) for number, one in enumerate(given, start=1))
     titles = tuple(SheetRow({"section": one.number, "title": one.title}) for one in sections)
     return Workbook(
-        Properties(TITLE, "Submittals and required evidence", project.title, issued, state),
+        properties_of(project, TITLE, "Submittals and required evidence"),
         (
             WorkbookSheet("Checklist", heading, COLUMNS, table),
             WorkbookSheet(

@@ -79,6 +79,12 @@ class Issue:
     )
 
     @property
+    def about(self) -> Properties:
+        """What its documents say about themselves: whose it is, and on what paper."""
+        nothing = Properties("", "", self.project, self.date, self.state)
+        return next((one.properties for one in self.documents.values()), nothing)
+
+    @property
     def name(self) -> IssueName:
         """By what an office tells it from another."""
         return IssueName(self.date, self.state)
@@ -264,7 +270,10 @@ def document_from(data: Mapping[str, Any]) -> Document:
         KeyError, TypeError, ValueError: it is not one.
     """
     left, right, foot, prefix = (str(words) for words in data["margins"])
-    properties = Properties(*(str(data[name]) for name in ("title", "subject", "project", "date", "state")))
+    title, subject, project, date, state = (
+        str(data[name]) for name in ("title", "subject", "project", "date", "state")
+    )
+    properties = Properties(title, subject, project, date, state)
     blocks = tuple(_block_from(one) for one in data["blocks"])
     return Document(properties, left, right, foot, prefix, blocks, bool(data["landscape"]))
 

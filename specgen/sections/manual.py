@@ -16,9 +16,11 @@ from specgen.model.document import (
     Style,
     Table,
     Volume,
+    properties_of,
     text,
 )
 from specgen.model.folded import FoldedFinding, folded
+from specgen.model.project import Project
 from specgen.model.requirement import Requirement
 from specgen.model.source import Status
 from specgen.sections.build import ParagraphRef, SectionText
@@ -36,9 +38,7 @@ _HEADS = (Style.SECTION_NUMBER, Style.SECTION_TITLE)
 
 @dataclass(frozen=True)
 class _Issue:
-    title: str
-    date: str
-    state: str
+    project: Project
 
     def document(
         self, name: str, prefix: str, blocks: Iterable[Block], *, landscape: bool = False
@@ -46,8 +46,8 @@ class _Issue:
         """One part of the manual that is no section."""
         return Document(
             properties=self.properties(name),
-            header_left=self.title,
-            header_right=f"{self.date} | {self.state}",
+            header_left=self.project.title,
+            header_right=f"{self.project.issued} | {self.project.state}",
             footer_left=name,
             page_prefix=prefix,
             blocks=tuple(blocks),
@@ -55,7 +55,7 @@ class _Issue:
         )
 
     def properties(self, name: str) -> Properties:
-        return Properties(name, "Specification of stucco parapets", self.title, self.date, self.state)
+        return properties_of(self.project, name, "Specification of stucco parapets")
 
 
 def manual(
@@ -71,11 +71,10 @@ def manual(
     Returns:
         The volume; a paragraph's key in it is the section's number, a blank, and its key in the section.
     """
-    project = assessment.project
-    issue = _Issue(project.title, project.issued, project.state)
+    issue = _Issue(assessment.project)
     return Volume(
         properties=issue.properties(TITLE),
-        cover=issue.document(TITLE, "", _cover(issue, assessment)),
+        cover=issue.document(TITLE, "", _cover(assessment.project)),
         contents=issue.document("Table of Contents", "Contents", _contents()),
         parts=(
             *(bound(section) for section in sections),
@@ -90,13 +89,13 @@ def _contents() -> Iterator[Para]:
     yield Para(Style.NOTE, text("Pages are counted by section: the footer names the section and its page."))
 
 
-def _cover(issue: _Issue, assessment: Assessment) -> Iterator[Para]:
-    yield Para(Style.COVER_TITLE, text(issue.title))
-    for words in (TITLE, "Stucco-clad parapets", assessment.project.site.word("place") or ""):
+def _cover(project: Project) -> Iterator[Para]:
+    yield Para(Style.COVER_TITLE, text(project.title))
+    for words in (TITLE, "Stucco-clad parapets", project.site.word("place") or ""):
         if words:
             yield Para(Style.COVER_TEXT, text(words))
-    yield Para(Style.COVER_TEXT, text(issue.date))
-    yield Para(Style.COVER_TEXT, text(issue.state))
+    yield Para(Style.COVER_TEXT, text(project.issued))
+    yield Para(Style.COVER_TEXT, text(project.state))
 
 
 def bound(section: SectionText) -> Document:

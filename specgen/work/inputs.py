@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specgen.assessment import Assessment, assess
 from specgen.files.foreign import refused
 from specgen.intake.office import load_office, office_file
 from specgen.intake.project import load_project
+from specgen.model.paper import Issuer
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.practice.load import load_practice
@@ -74,7 +75,8 @@ def read_inputs(
         )  # a number that another section has is told here
     if standards.rules:
         book = book_of(office_modules(standards.rules), overlay(practice, standards), book)
-    return Inputs(described, practice, standards, book, over)
+    issued_by = replace(described, issuer=Issuer(standards.name, standards.paper))
+    return Inputs(issued_by, practice, standards, book, over)
 
 
 def _clause_folder(named: Path | None, office: Path | None, project: Path) -> Path | None:

@@ -204,6 +204,7 @@ def write_proposals(
                 _open_points(ready),
                 openings,
                 ready.assessments[0].paper_words(),
+                inputs.project.paper,
             ),
         )
         return output.commit(force=force)

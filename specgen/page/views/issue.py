@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from specgen.files.faults import OutputError
 from specgen.files.names import check_name
-from specgen.model.document import Properties, framed
+from specgen.model.document import framed, properties_of
 from specgen.page.answer import UNUSABLE, Form, back, below, count_in, desk_of, page, posted, shown
 from specgen.page.desk import Desk
 from specgen.page.issue_jobs import ARCHIVE, WRITE, Refused, State
@@ -155,7 +155,7 @@ def issued(request: Request, desk: Desk) -> Response:
 @shown
 def addendum_style(request: Request, desk: Desk) -> Response:
     """The style sheet of the addendum that a view shows."""
-    blank = Properties("Addendum", "", desk.assessment.project.title, "", "")
+    blank = properties_of(desk.assessment.project, "Addendum", "", "")
     return Response(document_css(framed(blank, (), landscape=True)), media_type="text/css")
 
 
