@@ -8,6 +8,7 @@ from specgen.commands import Listed
 
 FORMATS = {
     "ids": "Write the requirements as IDS, to check a building model against them.",
+    "ifc": "Write the parapets as a building model (IFC4X3).",
 }
 
 

@@ -98,8 +98,7 @@ def not_in_a_model(requirement: Requirement, practice: Practice) -> str:
     acts = isinstance(value, bool) or (isinstance(value, Quantity) and value.dimension in _OF_AN_ACT)
     if requirement.evidence == "mock-up" and acts:
         return "of the work on site, seen at the mock-up"
-    wanted = value if isinstance(value, tuple) else (value,)
-    if any(modelled(practice, each) is None for each in wanted):
+    if not _values(requirement, practice):
         return "of a dimension for which a model has no measure"
     return ""
 
@@ -185,14 +184,18 @@ class _Wanted:
 
 def _wanted(asked: Requirement, practice: Practice) -> Iterator[_Wanted]:
     """What is wanted of the property; of a list that must include several words, each for itself."""
-    value = asked.limit.value
-    several = [
-        one for each in (value if isinstance(value, tuple) else (value,)) if (one := modelled(practice, each))
-    ]
+    several = _values(asked, practice)
     if asked.limit.comparison == "includes":
         yield from (_Wanted((one,)) for one in several)
     else:
-        yield _Wanted(tuple(several), _BOUNDS.get(asked.limit.comparison, ""))
+        yield _Wanted(several, _BOUNDS.get(asked.limit.comparison, ""))
+
+
+def _values(asked: Requirement, practice: Practice) -> tuple[Modelled, ...]:
+    """The value of a limit, or its words, as a model holds them; none where it has no measure for them."""
+    value, of = asked.limit.value, practice.vocabulary.field(asked.role, asked.attribute)
+    every = value if isinstance(value, tuple) else (value,)
+    return tuple(one for each in every if (one := modelled(practice, each, of.type if of else "")))
 
 
 def _property(above: etree._Element, named: Property, wanted: _Wanted) -> etree._Element:
@@ -218,8 +221,7 @@ def _named(above: etree._Element, named: Property, measure: str) -> etree._Eleme
 
 def _instructions(asked: Requirement, practice: Practice, words: str) -> str:
     """What is asked for, how it is measured and in which unit, why, and where it comes from, in one paragraph."""
-    value = asked.limit.value
-    unit = made.unit if isinstance(value, Quantity) and (made := modelled(practice, value)) else ""
+    unit = next((one.unit for one in _values(asked, practice)), "")
     parts = [f"{asked.title}: {words}"]
     if asked.method:
         parts.append(f"by {asked.method}")

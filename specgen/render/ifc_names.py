@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from dataclasses import dataclass
 
 from specgen.model.project import Value
@@ -11,6 +12,8 @@ from specgen.units.quantity import Quantity, to_unit
 SYSTEM = "Parapet components"  # the classification that elements bear: the role of each
 PREFIX = "Parapet_"  # of property sets of our own; `Pset_` belongs to the standard
 PLACE = f"{PREFIX}Component"  # the set that says what an element is: parapet, component, role
+_SPACE = uuid.UUID("6f0c5a1e-0a51-5d7c-9a33-9f9e0c0f4d21")  # of all ids below
+_DIGITS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"  # of a GlobalId, by the schema
 STANDING = "Standing"  # behind a set's name: how each of its values stands
 
 
@@ -55,7 +58,7 @@ def property_of(practice: Practice, what: str, key: str) -> Property:
 
     Args:
         practice: has the table of the standard's properties.
-        what: role, or record, as ``parapet``.
+        what: role; ``wall`` of a parapet, ``material``.
         key: of the value in the vocabulary.
     """
     for row in practice.table("ifc_properties").where(of=what, value=key):
@@ -75,8 +78,13 @@ def element_of(practice: Practice, role: str) -> tuple[str, str] | None:
     return None
 
 
-def modelled(practice: Practice, value: Value) -> Modelled | None:
+def modelled(practice: Practice, value: Value, type_of: str = "") -> Modelled | None:
     """One value as a model holds it; None where the schema has no measure for it.
+
+    Args:
+        practice: has the table of measures.
+        value: of a project, or of a limit.
+        type_of: the field, where it is known: a count is a whole number also where its limit is a quantity.
 
     >>> from specgen.practice.load import load_practice
     >>> from specgen.units.quantity import parse
@@ -88,6 +96,8 @@ def modelled(practice: Practice, value: Value) -> Modelled | None:
     match value:
         case bool():
             return Modelled("IfcBoolean", value)
+        case int() | Quantity() if type_of == "count":
+            return Modelled("IfcInteger", int(value if isinstance(value, int) else value.value))
         case int():
             return Modelled("IfcInteger", value)
         case Quantity():
@@ -106,3 +116,25 @@ def modelled(practice: Practice, value: Value) -> Modelled | None:
 
 def _measure(practice: Practice, dimension: str) -> Row | None:
     return next(iter(practice.table("ifc_measures").where(dimension=dimension)), None)
+
+
+def guid(*names: str) -> uuid.UUID:
+    """The id of something by its names: the same in every export, so that programs know it again.
+
+    Args:
+        names: of the project, the parapet, the component …
+    """
+    return uuid.uuid5(_SPACE, "\0".join(names))
+
+
+def global_id(*names: str) -> str:
+    """The same id as the schema of models writes it: 128 bits as 22 digits of 6 bits.
+
+    >>> len(global_id("2601 Alder Street Offices", "P-1", "coping"))
+    22
+    """
+    number, digits = guid(*names).int, ""
+    for _ in range(22):
+        number, digit = divmod(number, 64)
+        digits = _DIGITS[digit] + digits
+    return digits

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import importlib
 import os
+import sys
 
 import click
 import pytest
 
 from specgen.commands.exchange import FORMATS
-from tests.chain.runs import CONFORMING, copied, run
+from specgen.commands.exchange_file import write_file
+from specgen.commands.unusable import WordError
+from specgen.files.marks import InputError
+from tests.chain.runs import CONFORMING, FAULTY, Done, copied, run
 
-ENDING = {"ids": "ids"}
+ENDING = {"ids": "ids", "ifc": "ifc"}
 
 
 @pytest.mark.parametrize("name", FORMATS)
@@ -39,32 +43,49 @@ def test_a_file_that_cannot_be_used_is_told_with_its_place_and_nothing_is_writte
     assert [one.name for one in tmp_path.iterdir()] == ["job"]
 
 
+def test_a_missing_extra_is_told_before_anything_is_read(tmp_path, monkeypatch):
+    monkeypatch.setitem(sys.modules, "ifcopenshell", None)
+    done = run("exchange", "ifc", "no-such-project", "-o", tmp_path / "walls.ifc")
+    assert done.status == 2
+    assert done.err == (
+        "a building model needs ifcopenshell, which is not installed: pip install 'parapet-specgen[bim]'\n"
+    )
+
+
+def test_a_model_is_written_with_what_it_holds(tmp_path):
+    pytest.importorskip("ifcopenshell", reason="ifcopenshell (extra bim) is not installed")
+    done = run("exchange", "ifc", FAULTY, "-o", tmp_path / "walls.ifc")
+    assert done == Done(0, f"{tmp_path / 'walls.ifc'}: 1 parapet, 12 components\n", "")
+    assert (tmp_path / "walls.ifc").read_bytes().startswith(b"ISO-10303-21;")
+
+
 def test_another_file_is_left_unless_forced_and_the_same_one_is_written_again(tmp_path):
     out = tmp_path / "walls.ids"
-    assert run("exchange", "ids", CONFORMING, "-o", out).status == 0
-    made = out.read_bytes()
-    assert run("exchange", "ids", CONFORMING, "-o", out).status == 0
+    write_file(out, b"ours", force=False)
+    write_file(out, b"ours", force=False)
     out.write_text("mine", encoding="utf-8")
-    done = run("exchange", "ids", CONFORMING, "-o", out)
-    assert (done.status, out.read_text("utf-8")) == (2, "mine")
-    assert "--force" in done.err
-    assert run("exchange", "ids", CONFORMING, "-o", out, "--force").status == 0
-    assert out.read_bytes() == made
-
-
-@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name on this system")
-def test_a_pipe_in_the_place_of_the_file_is_refused(tmp_path):
-    os.mkfifo(tmp_path / "walls.ids")
-    assert run("exchange", "ids", CONFORMING, "-o", tmp_path / "walls.ids").status == 2
-
-
-def test_a_project_without_a_described_part_asks_for_nothing_and_says_so(tmp_path):
-    (tmp_path / "project.yaml").write_text("project: {name: Nothing Yet}\n", encoding="utf-8")
-    done = run("exchange", "ids", tmp_path, "-o", tmp_path / "walls.ids")
-    assert done.status == 2 and not (tmp_path / "walls.ids").exists(), done
+    with pytest.raises(WordError, match="it was left as it is"):
+        write_file(out, b"ours", force=False)
+    assert out.read_bytes() == b"mine"
+    write_file(out, b"ours", force=True)
+    assert out.read_bytes() == b"ours"
 
 
 def test_what_no_model_can_be_held_against_is_listed_by_name(tmp_path):
     done = run("exchange", "ids", CONFORMING, "-o", tmp_path / "walls.ids")
     assert "left out: tape.rolled: rolled after placing: of the work on site" in done.out
     assert "left out: flashing.lap_barrier: lap over the wall barrier: of a joint" in done.out
+    assert (tmp_path / "walls.ids").read_bytes().startswith(b"<?xml")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name on this system")
+def test_a_pipe_in_the_place_of_the_file_is_refused(tmp_path):
+    os.mkfifo(tmp_path / "walls.ids")
+    with pytest.raises(InputError):
+        write_file(tmp_path / "walls.ids", b"ours", force=False)
+
+
+def test_a_project_without_a_described_part_asks_for_nothing_and_says_so(tmp_path):
+    (tmp_path / "project.yaml").write_text("project: {name: Nothing Yet}\n", encoding="utf-8")
+    done = run("exchange", "ids", tmp_path, "-o", tmp_path / "walls.ids")
+    assert done.status == 2 and not (tmp_path / "walls.ids").exists(), done

@@ -1,0 +1,51 @@
+"""specgen exchange ifc: the parapets as a building model."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, exits
+from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
+from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.unusable import WordError
+
+
+@click.command()
+@PROJECT
+@FILE
+@OVERWRITE
+@OFFICE
+@ALLOW_CODE
+@CLAUSES
+@exits
+def command(
+    project: Path, output: Path, force: bool, office: Path | None, allow_code: bool, clauses: Path | None
+) -> int:
+    """Write each parapet of PROJECT as a wall of a building model (IFC4X3), to scale, with its parts and values.
+
+    Each component is an element with its material, its values, and how each value stands: stated, specified, unknown.
+    Each parapet stands by itself. The ids of elements stay the same from one export to the next. Needs the extra `bim`.
+
+    Exit status: 0 written, 2 unusable input, or the extra is not installed; nothing was written.
+    """
+    from specgen.render.ifc_file import BimMissingError, require_bim
+
+    try:
+        require_bim()
+    except BimMissingError as error:
+        raise WordError([str(error)]) from error
+    from specgen.render.ifc import ifc_file
+    from specgen.specification import specify
+    from specgen.units.counted import many
+    from specgen.work.inputs import read_inputs
+
+    spec = specify(read_inputs(project, office, allow_code, clauses=clauses).assessed())
+    described = [one for one in spec.assessment.project.parapets if any(one.components())]
+    if not described:
+        raise WordError([f"{project}: no parapet has a component yet; describe one first"])
+    write_file(output, ifc_file(spec, output.name), force=force)
+    parts = sum(len(tuple(one.components())) for one in described)
+    click.echo(f"{output}: {many(len(described), 'parapet')}, {many(parts, 'component')}")
+    return CLEAN
