@@ -22,17 +22,37 @@ _BOLD = (
     556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611, 611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389,
     280, 389, 584,
 )  # fmt: skip
-_LATIN, _OTHER = 667, 1000  # beyond ASCII: no narrower than what the typeface holds
+# The same of the letters and signs of western Europe, from the no-break space on.
+_PLAIN_LATIN = (
+    278, 333, 556, 556, 556, 556, 260, 556, 333, 737, 370, 556, 584, 333, 737, 552, 400, 549, 333, 333, 333,
+    576, 537, 333, 333, 333, 365, 556, 834, 834, 834, 611, 667, 667, 667, 667, 667, 667, 1000, 722, 667, 667,
+    667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778, 722, 722, 722, 722, 667, 667,
+    611, 556, 556, 556, 556, 556, 556, 889, 500, 556, 556, 556, 556, 278, 278, 278, 278, 556, 556, 556, 556,
+    556, 556, 556, 549, 611, 556, 556, 556, 556, 500, 556, 500,
+)  # fmt: skip
+_BOLD_LATIN = (
+    278, 333, 556, 556, 556, 556, 280, 556, 333, 737, 370, 556, 584, 333, 737, 552, 400, 549, 333, 333, 333,
+    576, 556, 333, 333, 333, 365, 556, 834, 834, 834, 611, 722, 722, 722, 722, 722, 722, 1000, 722, 667, 667,
+    667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778, 722, 722, 722, 722, 667, 667,
+    611, 556, 556, 556, 556, 556, 556, 889, 556, 556, 556, 556, 556, 278, 278, 278, 278, 611, 611, 611, 611,
+    611, 611, 611, 549, 611, 611, 611, 611, 611, 556, 611, 556,
+)  # fmt: skip
+_OTHER = 1000  # beyond these: a line of them is no wider
 
 
 class _Widths(dict[str, int]):
     """Advance widths by letter."""
 
     def __missing__(self, letter: str) -> int:
-        return _LATIN if ord(letter) < 0x250 else _OTHER
+        return _OTHER
 
 
-_WIDTHS = tuple(_Widths((chr(32 + at), one) for at, one in enumerate(table)) for table in (_PLAIN, _BOLD))
+_WIDTHS = tuple(
+    _Widths(
+        {chr(start + at): one for start, table in ((32, plain), (160, latin)) for at, one in enumerate(table)}
+    )
+    for plain, latin in ((_PLAIN, _PLAIN_LATIN), (_BOLD, _BOLD_LATIN))
+)
 _UNBROKEN = re.compile(r"\d\d \d\d \d\d\S*|\S+")  # a section's number stays on one line
 _ABOVE, _BELOW = 0.74, 0.21  # of the size, over and under the base line
 

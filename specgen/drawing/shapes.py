@@ -78,6 +78,7 @@ class Text:
     bold: bool = False
     upward: bool = False  # read from the right
     halo: bool = False  # clears the lines behind it
+    goes_on: bool = False  # a further line of the note above it
 
 
 @dataclass(frozen=True)

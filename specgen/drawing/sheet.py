@@ -185,6 +185,7 @@ def _set(column: Box, listed: Sequence[Block], size: float, apart: float) -> tup
             items.append(Bubble("note", at, block.note.key, at, block.note.shape, 1.9))
         for index, words in enumerate(lines):
             x = left + tucked + (2.0 if index >= own else 0.0)
-            items.append(Text("note", (x, base - index * step), words, size, bold=block.heading))
+            place = x, base - index * step
+            items.append(Text("note", place, words, size, bold=block.heading, goes_on=index > 0))
         y -= least + after
     return items, []

@@ -5,10 +5,10 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from specgen.drawing.hatches import strokes
-from specgen.drawing.lettering import printable
 from specgen.drawing.shapes import (
     DASHES,
     PENS,
@@ -25,6 +25,8 @@ from specgen.drawing.shapes import (
     arrow_head,
     dimension_parts,
 )
+from specgen.render.pdf_fonts import font, lettered
+from specgen.render.pdf_tags import LANGUAGE, SheetTags, describe, put_tags, sheet_tags
 
 if TYPE_CHECKING:
     Canvas = Any  # reportlab has no types
@@ -35,16 +37,30 @@ INKS: dict[Tone, tuple[float, float, float]] = {
     "accent": (0.56, 0.18, 0.1),
     "faint": (0.8, 0.8, 0.8),
 }
-_ENCODING = "cp1252"  # what the standard typeface of a PDF can print
+_VERSION = (1, 7)  # the tags of PDF/UA are those of this one
 
 
 def pdf_bytes(drawings: Sequence[Drawing], title: str) -> bytes:
-    """Drawings as one PDF, a page each, the same bytes for the same drawings. Layers that are off are left out."""
+    """Drawings as one tagged PDF (PDF/UA), a page each, the same bytes for the same drawings.
+
+    Layers that are off are left out. The file carries its typeface, and each drawing its description.
+    """
     from reportlab.pdfgen.canvas import Canvas as NewCanvas
 
     out = io.BytesIO()
     with _binary_pages():
-        _pages(NewCanvas(out, invariant=True, pageCompression=1), drawings, title)
+        canvas = NewCanvas(
+            out,
+            invariant=True,
+            pageCompression=1,
+            pdfVersion=_VERSION,
+            initialFontName=font().fontName,
+            lang=LANGUAGE,
+        )
+        describe(canvas, lettered(title))
+        pages = [(lettered(drawing.title), _page(canvas, drawing)) for drawing in drawings]
+        put_tags(canvas, pages)
+        canvas.save()
     return out.getvalue()
 
 
@@ -61,23 +77,23 @@ def _binary_pages() -> Iterator[None]:
         rl_config.useA85 = before
 
 
-def _pages(canvas: Canvas, drawings: Sequence[Drawing], title: str) -> None:
-    canvas.setTitle(printable(title))
-    canvas.setCreator("specgen")
-    for drawing in drawings:
-        canvas.setPageSize((drawing.size[0] * POINT, drawing.size[1] * POINT))
-        canvas.bookmarkPage(drawing.name)
-        canvas.addOutlineEntry(_printed(drawing.title), drawing.name)
-        canvas.scale(POINT, POINT)
-        canvas.setLineJoin(1)
-        items = list(drawing.shown())
-        for layer in drawing.layers:
-            canvas.setStrokeColorRGB(*INKS[layer.tone])
-            for item in items:
-                if item.layer == layer.name:
-                    _draw(canvas, item, INKS[layer.tone])
-        canvas.showPage()
-    canvas.save()
+def _page(canvas: Canvas, drawing: Drawing) -> SheetTags:
+    canvas.setPageSize((drawing.size[0] * POINT, drawing.size[1] * POINT))
+    canvas.bookmarkPage(drawing.name)
+    canvas.addOutlineEntry(lettered(drawing.title), drawing.name)
+    canvas.scale(POINT, POINT)
+    canvas.setLineJoin(1)
+    items, tags = list(drawing.shown()), sheet_tags(drawing, POINT)
+    ink = {layer.name: INKS[layer.tone] for layer in drawing.layers}
+    layered = [item for name in ink for item in items if item.layer == name]
+    for tag, run in groupby(sorted(layered, key=tags.place), tags.tag):  # drawn in the order it is read
+        with tags.around(canvas, tag):
+            for name, together in groupby(run, lambda item: item.layer):
+                canvas.setStrokeColorRGB(*ink[name])
+                for item in together:
+                    _draw(canvas, item, ink[name])
+    canvas.showPage()
+    return tags
 
 
 def _draw(canvas: Canvas, item: Item, ink: tuple[float, float, float]) -> None:
@@ -145,11 +161,8 @@ def _stroke(points: Sequence[Point]) -> str:
 
 
 def _text(canvas: Canvas, text: Text, ink: tuple[float, float, float]) -> None:
-    from reportlab.pdfbase.pdfmetrics import stringWidth
-
-    font = "Helvetica-Bold" if text.bold else "Helvetica"
-    words = _printed(text.words)
-    long = stringWidth(words, font, text.height)
+    face, words = font(text.bold), lettered(text.words, text.bold)
+    long = face.stringWidth(words, text.height)
     start = {"start": 0.0, "middle": -long / 2.0, "end": -long}[text.anchor]
     canvas.saveState()
     canvas.translate(*text.at)
@@ -159,7 +172,7 @@ def _text(canvas: Canvas, text: Text, ink: tuple[float, float, float]) -> None:
         canvas.setFillGray(1.0)
         canvas.rect(start - 0.3, -0.2 * text.height, long + 0.6, 0.95 * text.height, stroke=0, fill=1)
     canvas.setFillColorRGB(*ink)
-    canvas.setFont(font, text.height)
+    canvas.setFont(face.fontName, text.height)
     canvas.drawString(start, 0.0, words)
     canvas.restoreState()
 
@@ -180,10 +193,5 @@ def _bubble(canvas: Canvas, bubble: Bubble) -> None:
         canvas.drawPath(_trace(canvas, corners, True), stroke=1, fill=1)
     canvas.setFillGray(0.0)
     size = min(1.05 * r, 2.5)
-    canvas.setFont("Helvetica-Bold", size)
-    canvas.drawCentredString(x, y - 0.36 * size, bubble.key)
-
-
-def _printed(words: str) -> str:
-    """Words in the letters of the standard typeface; another letter prints as a question mark."""
-    return printable(words).encode(_ENCODING, "replace").decode(_ENCODING)
+    canvas.setFont(font(bold=True).fontName, size)
+    canvas.drawCentredString(x, y - 0.36 * size, lettered(bubble.key, bold=True))
