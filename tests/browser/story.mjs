@@ -14,6 +14,7 @@ page.on('console', (line) => { if (line.type() === 'error') seen.console.push(li
 const began = Date.now()
 const idle = () => page.waitForFunction(() => !document.querySelector('.htmx-request'))
 const step = async (words) => {
+  await page.waitForLoadState('load')
   await idle()
   seen.steps.push([words, Math.round((Date.now() - began) / 100) / 10, await page.title()])
   await page.screenshot({ path: `${folder}/story-${String(seen.steps.length).padStart(2, '0')}.png`, fullPage: true, caret: 'initial' })

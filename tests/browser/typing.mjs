@@ -41,6 +41,16 @@ seen.otherKept = await text(page, 'outer_face_height').inputValue()
 await text(page, 'outer_face_height').dispatchEvent('change')
 await idle(page)
 
+// Who moves on between an answer and its place in the view stays where the typing goes on.
+seen.movedOn = await page.evaluate(([first, second]) => {
+  const tell = (name) => document.body.dispatchEvent(new CustomEvent(name, { bubbles: true, detail: { requestConfig: { elt: document.body }, xhr: { status: 200 } } }))
+  document.getElementById(first).focus()
+  tell('htmx:beforeSwap')
+  document.getElementById(second).focus()
+  tell('htmx:afterSettle')
+  return document.activeElement.id === second
+}, [await text(page, 'slope').getAttribute('id'), await text(page, 'outer_face_height').getAttribute('id')])
+
 // The same field twice, the second time before the first answer has come.
 await text(page, 'slope').fill('1/4 in/ft')
 await text(page, 'slope').dispatchEvent('change')

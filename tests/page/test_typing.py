@@ -25,7 +25,7 @@ def test_a_quick_person_loses_nothing(tmp_path: Path) -> None:
     assert seen["focusLeft"] and seen["focusKept"]
     assert "slope" in seen["says"].lower() and "Findings" in seen["says"]
     assert seen["echo"].startswith("3/8 in/ft =")
-    assert seen["otherKept"] == "7 in"
+    assert seen["otherKept"] == "7 in" and seen["movedOn"]
     assert seen["twice"] == "5/16 in/ft"
     assert seen["wrong"][0] == "steep" and seen["wrong"][1]
     assert seen["mended"] == 0

@@ -5,7 +5,7 @@
   document.documentElement.classList.add('live')
   const base = body.dataset.base
 
-  // Focus stays on the field that was changed when its form is replaced.
+  // Focus stays on the field that was changed when its form is replaced, and where it went meanwhile if somebody was quicker.
   let held = null
   body.addEventListener('htmx:beforeSwap', () => {
     const at = document.activeElement
@@ -14,7 +14,7 @@
   body.addEventListener('htmx:afterSettle', () => {
     if (!held) return
     const at = document.getElementById(held.id)
-    if (at && at !== document.activeElement) {
+    if (at && (!document.activeElement || document.activeElement === body)) {
       at.focus({ preventScroll: true })
       try { at.setSelectionRange(held.start, held.end) } catch { /* not every input has a selection */ }
     }
