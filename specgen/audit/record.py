@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from specgen.assessment import Assessment
+from specgen.audit.lines import (
+    AgainstLine,
+    FindingLine,
+    HeldLine,
+    PaperFacts,
+    PaperLine,
+    PartLine,
+    ProblemLine,
+    ProjectFacts,
+    ProjectRecord,
+)
 from specgen.explain.bench import Bench
 from specgen.files.marks import InputProblem, Mark
 from specgen.model.accepted import Acceptance
@@ -18,7 +28,6 @@ from specgen.model.submission import Product, Result, Submission
 from specgen.review.judge import review
 from specgen.review.wall import Change, wall_effects
 
-Plain = dict[str, Any]
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM, Result.NOT_PROVEN)
 AGAINST = (Result.FAILS, Result.UNREADABLE)
 
@@ -46,7 +55,7 @@ def place_words(mark: Mark, root: str) -> str:
     return str(mark).removeprefix(root.rstrip("/") + "/")
 
 
-def problem_rows(problems: Iterable[InputProblem], root: str) -> list[Plain]:
+def problem_rows(problems: Iterable[InputProblem], root: str) -> list[ProblemLine]:
     """Problems of a file as plain data."""
     return [
         {"place": place_words(one.mark, root), "message": one.message.replace(f"{root}/", ""), "fix": one.fix}
@@ -54,7 +63,7 @@ def problem_rows(problems: Iterable[InputProblem], root: str) -> list[Plain]:
     ]
 
 
-def facts(project: Project) -> Plain:
+def facts(project: Project) -> ProjectFacts:
     """What projects are told apart and grouped by."""
     return {
         "number": project.info.word("number") or "",
@@ -65,7 +74,7 @@ def facts(project: Project) -> Plain:
     }
 
 
-def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
+def finding_rows(findings: Iterable[Finding], root: str) -> list[FindingLine]:
     """The findings that someone must act on; one row for the same words at several parapets."""
     return [
         {
@@ -82,7 +91,7 @@ def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
     ]
 
 
-def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> list[Plain]:
+def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> list[PaperLine]:
     """Each accepted paper: who accepted what, against which requirement, and the findings that came with it.
 
     Papers are weighed in the order of their dates, each in the wall with all that were accepted before it. A
@@ -94,8 +103,8 @@ def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> l
         root: the folder that is audited, cut off from places.
     """
     bench = Bench(assessment, stated_only=True)
-    before: tuple[list[Plain], list[Plain]] = ([], [])
-    rows = []
+    before: tuple[list[FindingLine], list[FindingLine]] = ([], [])
+    rows: list[PaperLine] = []
     for step in steps:
         change = Change(step.acceptance.file, lambda _, project=step.project: project)  # type: ignore[misc]
         effects = wall_effects(bench, [change])
@@ -113,7 +122,7 @@ def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> l
     return rows
 
 
-def _paper(step: Step) -> Plain:
+def _paper(step: Step) -> PaperFacts:
     one = step.acceptance
     return {
         "paper": one.paper,
@@ -131,7 +140,7 @@ def _paper(step: Step) -> Plain:
     }
 
 
-def _new(rows: Sequence[Plain], known: Sequence[Plain]) -> list[Plain]:
+def _new(rows: Sequence[FindingLine], known: Sequence[FindingLine]) -> list[FindingLine]:
     """The rows that the other list does not hold at the same parapets.
 
     A finding that only says another number than before is not new: of each rule at each place as many are new as
@@ -139,7 +148,7 @@ def _new(rows: Sequence[Plain], known: Sequence[Plain]) -> list[Plain]:
     """
     stood = _messages(known)
     room = {place: len(messages) - len(stood.get(place, ())) for place, messages in _messages(rows).items()}
-    found = []
+    found: list[FindingLine] = []
     for row in rows:
         parapets = []
         for parapet in row["parapets"]:
@@ -152,11 +161,11 @@ def _new(rows: Sequence[Plain], known: Sequence[Plain]) -> list[Plain]:
     return found
 
 
-def _place(row: Plain, parapet: str) -> tuple[str, ...]:
+def _place(row: FindingLine, parapet: str) -> tuple[str, ...]:
     return row["code"], row["severity"], row["layer"], parapet
 
 
-def _messages(rows: Iterable[Plain]) -> dict[tuple[str, ...], list[str]]:
+def _messages(rows: Iterable[FindingLine]) -> dict[tuple[str, ...], list[str]]:
     found: dict[tuple[str, ...], list[str]] = {}
     for row in rows:
         for parapet in row["parapets"]:
@@ -164,16 +173,16 @@ def _messages(rows: Iterable[Plain]) -> dict[tuple[str, ...], list[str]]:
     return found
 
 
-def _held(step: Step, assessment: Assessment) -> Plain:
+def _held(step: Step, assessment: Assessment) -> HeldLine:
     """The requirements, as designed, that an accepted product fails, and how many it leaves unproven."""
     reviews = review(step.submission, assessment.requirements, {}, assessment.practice, assessment.system)
-    against: dict[tuple[str, str, str], Plain] = {}  # one row for several parapets
+    against: dict[tuple[str, str, str], AgainstLine] = {}  # one row for several parapets
     unproven = 0
     for one in reviews:
         for verdict in one.verdicts:
             unproven += verdict.result in OPEN
             if verdict.result in AGAINST:
-                row = {
+                row: AgainstLine = {
                     "product": one.product.name,
                     "requirement": verdict.requirement.id,
                     "title": verdict.requirement.title,
@@ -184,10 +193,10 @@ def _held(step: Step, assessment: Assessment) -> Plain:
     return {"against": list(against.values()), "unproven": unproven}
 
 
-def part_rows(project: Project, steps: Sequence[Step]) -> list[Plain]:
+def part_rows(project: Project, steps: Sequence[Step]) -> list[PartLine]:
     """The parts of the walls with their accepted products; alike parts of several parapets in one row."""
     placed = _placed(steps)
-    rows: dict[tuple[object, ...], Plain] = {}
+    rows: dict[tuple[object, ...], PartLine] = {}
     for parapet in project.parapets:
         for part in parapet.components():
             product = _product_of(part, placed.get((parapet.name, part.role)))
@@ -233,8 +242,12 @@ def _product_of(part: Component, placed: Placed | None) -> Placed | None:
 
 
 def record(
-    designed: Assessment, steps: Sequence[Step], after: Assessment | None, rows: list[Plain] | None, root: str
-) -> Plain:
+    designed: Assessment,
+    steps: Sequence[Step],
+    after: Assessment | None,
+    rows: list[PaperLine] | None,
+    root: str,
+) -> ProjectRecord:
     """The record of a project that could be assessed.
 
     Args:

@@ -6,11 +6,11 @@ import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
 
 from specgen.audit.engine import Job
 from specgen.audit.folders import PROJECT
 from specgen.audit.keys import digest, digests, key_of
+from specgen.audit.lines import ProblemLine, ProjectHead, ProjectRecord
 from specgen.audit.record import Step, accepted_rows, problem_rows, record
 from specgen.audit.state import line_of
 from specgen.commands.common import FAULT, UNUSABLE, status
@@ -40,8 +40,8 @@ class _Read:
     """What is known of a project so far: grows as its files are read, so that a fault late loses nothing."""
 
     inputs: dict[str, str] = field(default_factory=dict)
-    content: dict[str, Any] = field(default_factory=dict)
-    problems: list[dict[str, Any]] = field(default_factory=list)
+    content: ProjectRecord | None = None
+    problems: list[ProblemLine] = field(default_factory=list)
     status: int = UNUSABLE  # as `check` of the wall as accepted would leave
 
 
@@ -68,7 +68,7 @@ def audit_job(job: Job) -> str:
         read.status = FAULT
         read.problems.append(_fault(f"fault: {type(error).__name__}: {error}", job))
     key = key_of(read.inputs, job.program, digest(Path(job.office)) if job.office else "")
-    return line_of({**_head(job, key, read), **read.content})
+    return line_of({**_head(job, key, read), **(read.content or {})})
 
 
 def lost_line(job: Job) -> str:
@@ -77,7 +77,7 @@ def lost_line(job: Job) -> str:
     return line_of(_head(job, "", _Read(problems=[_fault(cause, job)], status=FAULT)))
 
 
-def _head(job: Job, key: str, read: _Read) -> dict[str, Any]:
+def _head(job: Job, key: str, read: _Read) -> ProjectHead:
     return {
         "path": job.path,
         "key": key,
@@ -87,7 +87,7 @@ def _head(job: Job, key: str, read: _Read) -> dict[str, Any]:
     }
 
 
-def _fault(message: str, job: Job) -> dict[str, Any]:
+def _fault(message: str, job: Job) -> ProblemLine:
     where = f"{job.path}/{PROJECT}" if job.path else PROJECT
     return {"place": where, "message": message.replace(f"{job.root}/", ""), "fix": ""}
 

@@ -10,10 +10,7 @@ from typing import Any
 import click
 
 from specgen.files.marks import InputError
-from specgen.model.plain import plain
-
-# Of every JSON document that a command prints; rises when a key changes its name or meaning.
-FORMAT_NUMBER = 2
+from specgen.model.plain import FORMAT_NUMBER, plain
 
 
 class WordError(Exception):

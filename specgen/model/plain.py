@@ -11,6 +11,8 @@ from typing import Any
 
 from specgen.units.quantity import Quantity
 
+# Of every JSON document that a command prints or writes; rises when a key changes its name or meaning.
+FORMAT_NUMBER = 2
 QUANTITY = ("value", "dimension", "number", "unit", "text")
 
 

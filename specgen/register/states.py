@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from specgen.files.atomic import Batch
 from specgen.files.foreign import foreign_bytes, refused
@@ -27,6 +27,19 @@ MOST_BYTES = 50_000_000
 MOST_BEFORE = 40  # states that a workbook names
 _NAME = re.compile(r"(\d{4,})\.json")
 _FIX = "put the file back from a backup, or move the folder away: copies are then compared without what they came from"
+
+
+@dataclass(frozen=True)
+class StateRecord:
+    """A state as its record keeps it, above the register of that state."""
+
+    register: Register
+    format: int
+    state: str  # its name, which names no other state
+    before: tuple[str, ...]  # names of the states that came before it, the latest first
+    lines: tuple[str, ...]  # above the table, as written
+    workbook: str  # hash of the workbook beside the record
+    SPREAD_PLAIN: ClassVar = ("register",)
 
 
 @dataclass(frozen=True)
@@ -67,15 +80,9 @@ def keep(batch: Batch, folder: Path, state: State, as_saved: Mapping[str, bytes]
         OutputError: a file cannot be written.
     """
     place = folder / STATES
-    content = {
-        "format": FORMAT,
-        "state": state.name,
-        "before": state.before,
-        "lines": state.lines,
-        "workbook": hashlib.sha256(state.workbook).hexdigest(),
-        **plain(state.register),
-    }
-    text = json.dumps(content, indent=1, ensure_ascii=False, default=list)
+    workbook = hashlib.sha256(state.workbook).hexdigest()
+    record = StateRecord(state.register, FORMAT, state.name, state.before, state.lines, workbook)
+    text = json.dumps(plain(record), indent=1, ensure_ascii=False)
     for word, data in as_saved.items():
         batch.write(place / f"{state.number:04}-{word}.xlsx", data)
     batch.write(place / f"{state.number:04}.xlsx", state.workbook)

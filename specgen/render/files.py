@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import is_dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from specgen.files.json_text import json_text
 from specgen.model.document import Document, Volume
-from specgen.model.plain import plain
+from specgen.model.plain import FORMAT_NUMBER, plain
 from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 
@@ -24,8 +24,14 @@ def file_stem(number: str, title: str) -> str:
 
 
 def json_bytes(found: object, *paths: str) -> bytes:
-    """A record as JSON, the same bytes for the same data; each place in one of these files by the file's name alone."""
-    return f"{json_text(without_folders(plain(found), paths))}\n".encode()
+    """A record as JSON, the same bytes for the same data; each place in one of these files by the file's name alone.
+
+    A record without a ``format`` of its own bears the number of what the commands print.
+    """
+    content = plain(found)
+    if is_dataclass(found) and "format" not in content:
+        content = {"format": FORMAT_NUMBER, **content}
+    return f"{json_text(without_folders(content, paths))}\n".encode()
 
 
 def without_folders(content: Any, paths: tuple[str, ...]) -> Any:

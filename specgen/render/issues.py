@@ -17,7 +17,7 @@ from specgen.files.package import WORD, PackageError
 from specgen.files.withdrawn import MOST_OF_RECORD, RECORD, Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
-from specgen.model.plain import plain
+from specgen.model.plain import FORMAT_NUMBER, plain
 from specgen.model.project import Project
 from specgen.render.word import fitting, word_bytes
 from specgen.render.word_marked import marked_bytes
@@ -164,7 +164,7 @@ def add_record(
     if base and addendum:
         issued += (word,)
         folder.add(f"addendum-{word}.docx", _word(addendum_document(addendum, new.about), template))
-        folder.add(f"addendum-{word}.json", _bytes(plain(addendum)))
+        folder.add(f"addendum-{word}.json", _bytes({"format": FORMAT_NUMBER, **plain(addendum)}))
         for name in addendum.paragraphs:
             now = new.documents[name]
             now = replace(now, properties=fitting(now.properties))

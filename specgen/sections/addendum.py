@@ -49,7 +49,7 @@ class InputChange:
 
 
 @dataclass(frozen=True, slots=True)
-class TextChange:
+class IssueChange:
     """One paragraph, checklist row or drawing that changed, and the input lines behind it."""
 
     where: str  # "07 71 00 2.2.A.3"
@@ -90,9 +90,9 @@ class Addendum:
     titles: Mapping[str, str]  # of the documents that changed, by file
     inputs: tuple[InputChange, ...]
     papers: tuple[PaperChange, ...]
-    paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file, of papers that both issues hold
-    rows: tuple[TextChange, ...]
-    drawings: tuple[TextChange, ...]
+    paragraphs: Mapping[str, tuple[IssueChange, ...]]  # by file, of papers that both issues hold
+    rows: tuple[IssueChange, ...]
+    drawings: tuple[IssueChange, ...]
     not_followed: tuple[NotFollowed, ...] = ()
     word: str = (
         ""  # by which its files are told from those of others: the date, with a number on the same day
@@ -126,11 +126,11 @@ def compare(
         if before and (changes := tuple(_paragraph_changes(before, document, why))):
             paragraphs[name] = tuple(_with_citing(one, changes) for one in changes)
     rows = tuple(
-        TextChange(number, _kind(was, now), was, now, _why_row(number, was, now, why))
+        IssueChange(number, _kind(was, now), was, now, _why_row(number, was, now, why))
         for number, was, now in _differing(old.rows, new.rows)
     )
     drawings = tuple(
-        TextChange(name, _kind(was, now), "", "", why.of((), "", "", name))
+        IssueChange(name, _kind(was, now), "", "", why.of((), "", "", name))
         for name, was, now in _differing(old.drawings, new.drawings)
     )
     titles = {name: new.documents[name].properties.title for name in paragraphs}
@@ -271,7 +271,7 @@ def _unnumbered(para: Para) -> list[str]:
     return [one.key if isinstance(one, CrossRef) else one.text for one in para.content]
 
 
-def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[TextChange]:
+def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[IssueChange]:
     before, after = _lines(old), _lines(new)
     prefix = f"{new.page_prefix} " if new.page_prefix else ""
     for key in dict.fromkeys([*after, *before]):
@@ -281,17 +281,17 @@ def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[Text
             continue
         where = (now or was or ("", None))[0]
         if was and now and _unnumbered(was[1]) == _unnumbered(now[1]):
-            yield TextChange((prefix + where).strip(), "changed", old_words, new_words, (RENUMBERED,))
+            yield IssueChange((prefix + where).strip(), "changed", old_words, new_words, (RENUMBERED,))
             continue
         clause, _, listed = key.partition(":")
         ids = [*(was[1].requirements if was else ()), *(now[1].requirements if now else ()), listed]
-        yield TextChange(
+        yield IssueChange(
             (prefix + where).strip(), _kind(old_words, new_words), old_words, new_words,
             why.of(ids, old_words, new_words, f"{new.page_prefix} {_ENDS.split(clause)[0]}"),
         )  # fmt: skip
 
 
-def _with_citing(change: TextChange, others: Iterable[TextChange]) -> TextChange:
+def _with_citing(change: IssueChange, others: Iterable[IssueChange]) -> IssueChange:
     """A line of the list of standards comes and goes with the paragraphs that cite the standard."""
     named = (change.was or change.now).partition(",")[0]
     if change.because != (NO_LINE,) or not named:
@@ -361,7 +361,7 @@ def _not_followed(found: Iterable[NotFollowed]) -> Iterator[Block]:
     yield Table(("Substitution", "Line", "Value", "Specified", "Accepted"), rows, _NOT_FOLLOWED, title)
 
 
-def _changes(what: str, changes: tuple[TextChange, ...], caption: str) -> Table:
+def _changes(what: str, changes: tuple[IssueChange, ...], caption: str) -> Table:
     rows = tuple(
         (one.where or "–", one.kind, one.was or "–", one.now or "–", "; ".join(one.because))
         for one in changes

@@ -11,7 +11,7 @@ from pydantic_sarif.model import StaticAnalysisResultsFormatSarifVersion210JsonS
 
 from specgen.commands import COMMANDS, main
 from specgen.commands.common import FAULT, UNUSABLE
-from specgen.commands.unusable import FORMAT_NUMBER
+from specgen.model.plain import FORMAT_NUMBER
 from tests.chain.runs import CONFORMING, SUBMITTAL, copied, run
 
 ACCEPTING = ("--by", "architect, A. B.", "--date", "2026-12-03", "--result", "approved")

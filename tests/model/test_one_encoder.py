@@ -21,7 +21,6 @@ MAPPERS = {  # functions named as mappers, with the reason why they may stay
 BY_HAND = {  # functions that hand a dict to a printer, with the reason
     "commands/common.py echo_json": "the heading above the encoded record",
     "commands/audit_print.py audit_bytes": "the heading above the encoded record",
-    "register/states.py keep": "the heading of a stored state above the encoded register",
     "intake/datasheet/child.py ask": "one line to the process that reads data sheets",
     "files/json_text.py _write": "spells a key that is not text as the library does; what it prints is handed to it",
 }

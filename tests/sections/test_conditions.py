@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.sections.addendum import NO_LINE, Addendum, TextChange, compare
+from specgen.sections.addendum import NO_LINE, Addendum, IssueChange, compare
 from specgen.sections.issue import Issue
 from tests import plain_yaml
 from tests.chain.runs import CONFORMING, REPO, copied, run
@@ -40,7 +40,7 @@ def changed(folder: Path, *edits: tuple[str, str], of: Path = CONFORMING) -> Pat
     return path
 
 
-def texts(found: Addendum) -> list[TextChange]:
+def texts(found: Addendum) -> list[IssueChange]:
     return [*(one for some in found.paragraphs.values() for one in some), *found.rows]
 
 
