@@ -31,7 +31,7 @@ COMMANDS = {
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
     "accept": "Enter a submittal or a substitution that was accepted, beside the project.",
     "comment": "List what people ask on findings, paragraphs and values; comment, answer, mark as answered.",
-    "exchange": "Write the project in open formats for other programs: IDS, IFC.",
+    "exchange": "Write the project in open formats for other programs: IDS, IFC, BCF.",
     "audit": "Assess many projects at once, as designed and as accepted.",
     "upgrade": "Rewrite older files in the current format, and tell what changes in an issue by this program.",
     "rules": "Print the rule catalogue, or one rule.",

@@ -9,6 +9,7 @@ from specgen.commands import Listed
 FORMATS = {
     "ids": "Write the requirements as IDS, to check a building model against them.",
     "ifc": "Write the parapets as a building model (IFC4X3).",
+    "bcf": "Write findings and comments as topics for a list of issues.",
 }
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from specgen.drawing.lettering import printable
 from specgen.model.requirement import Requirement
 from specgen.practice.entries import Practice
 from specgen.render.ifc_names import (
@@ -18,6 +19,7 @@ from specgen.render.ifc_names import (
     modelled,
     property_of,
 )
+from specgen.render.xml_tree import under, written
 from specgen.sections.words import capital, requirement_words, sentence
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity
@@ -75,9 +77,7 @@ def ids_file(spec: Specification) -> Ids:
         asked.append(requirement.id)
         for places in _places(requirement):
             _specification(every, spec, requirement, places)
-    etree.indent(root)
-    data: bytes = etree.tostring(root, xml_declaration=True, encoding="UTF-8")
-    return Ids(data + b"\n", tuple(asked), tuple(left_out))
+    return Ids(written(root), tuple(asked), tuple(left_out))
 
 
 def not_in_a_model(requirement: Requirement, practice: Practice) -> str:
@@ -144,20 +144,23 @@ def _specification(every: etree._Element, spec: Specification, asked: Requiremen
     plain = one.paper_words()
     words = requirement_words(asked, one.practice, one.system)
     where = f" at {', '.join(places.parapets)}" if places.parapets else ""
-    made = _under(every, "specification")
-    made.set("name", capital(plain(f"{asked.role}{where}: {asked.title}: {words}")))
-    made.set("ifcVersion", VERSIONS)
-    made.set("identifier", asked.id)
     stated = spec.paragraphs.get(asked.id)
-    if stated:
-        made.set("description", f"Section {stated.section}, paragraph {stated.number}")
-    made.set("instructions", plain(sentence(asked.reason)))
+    about = {"description": f"Section {stated.section}, paragraph {stated.number}"} if stated else {}
+    made = _under(
+        every,
+        "specification",
+        name=capital(plain(f"{asked.role}{where}: {asked.title}: {words}")),
+        ifcVersion=VERSIONS,
+        identifier=asked.id,
+        **about,
+        instructions=plain(sentence(asked.reason)),
+    )
     _applicability(made, one.practice, asked, places)
     requirements = _under(made, "requirements")
     for each in _wanted(asked, one.practice):
         wanted = _property(requirements, property_of(one.practice, asked.role, asked.attribute), each)
         wanted.set("cardinality", "required")
-        wanted.set("instructions", plain(_instructions(asked, one.practice, words)))
+        wanted.set("instructions", printable(plain(_instructions(asked, one.practice, words))))
 
 
 def _applicability(made: etree._Element, practice: Practice, asked: Requirement, places: _Place) -> None:
@@ -248,16 +251,13 @@ def _simple(above: etree._Element, words: str) -> None:
 
 
 def _restricted(above: etree._Element, base: str, how: str, words: Iterable[str]) -> None:
-    made = etree.SubElement(above, f"{{{XS}}}restriction", base=f"xs:{base}")
+    made = under(above, f"{{{XS}}}restriction", base=f"xs:{base}")
     for one in words:
-        etree.SubElement(made, f"{{{XS}}}{how}", value=one)
+        under(made, f"{{{XS}}}{how}", value=one)
 
 
-def _under(above: etree._Element, name: str, words: str = "", **attributes: str) -> etree._Element:
-    made = etree.SubElement(above, _ids(name), attributes)
-    if words:
-        made.text = words
-    return made
+def _under(above: etree._Element, name: str, words: str = "", /, **attributes: str) -> etree._Element:
+    return under(above, _ids(name), words, **attributes)
 
 
 def _ids(name: str) -> str:

@@ -3,32 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import cos, radians, sin
 from typing import Any
 
 from specgen import __version__
-from specgen.design.facing import AZIMUTHS
-from specgen.drawing.sizes import Job, job_of
+from specgen.drawing.sizes import job_of
 from specgen.drawing.solids import Solid, Solids, solids
-from specgen.model.project import Component, Parapet, Value
+from specgen.model.project import Component, Value
 from specgen.practice.entries import Row
-from specgen.render.ifc_file import ModelFile, rounded
+from specgen.render.ifc_file import ModelFile
 from specgen.render.ifc_names import PLACE, SYSTEM, element_of
+from specgen.render.ifc_places import WallPlace, rounded, wall_places
 from specgen.render.ifc_properties import WALL, PropertySets
 from specgen.sections.words import capital
 from specgen.specification import Specification
 from specgen.wall.specified import new_work
 
-SHOWN_LENGTH = 1.0  # of a parapet whose length nobody states [m]
-APART = 2.0  # times the longest parapet: where each stands in the building nobody describes
-_SOUTH = 180.0  # the outer face of a section looks to -y, which is south
 NEW, EXISTING = "NEW", "EXISTING"  # values of PEnum_ElementStatus
 _MATERIALS = ("materials", "top_materials")
-
-
-def project_id(spec: Specification) -> str:
-    """The name under which the ids of a project are made."""
-    return spec.assessment.project.title
 
 
 def ifc_file(spec: Specification, name: str) -> bytes:
@@ -51,7 +42,7 @@ class _Model:
 
     def __init__(self, spec: Specification) -> None:
         self.spec, self.one = spec, spec.assessment
-        self.model = ModelFile(project_id(spec))
+        self.model = ModelFile(spec.assessment.project.title)
         self.sets = PropertySets(self.model, self.one.practice)
         self.materials: dict[tuple[str, str], Any] = {}
         self.by_role: dict[str, list[Any]] = {}
@@ -59,17 +50,12 @@ class _Model:
 
     def written(self, name: str) -> bytes:
         storey = self._spatial()
-        walls = [wall for wall in self.one.walls if any(wall.parapet.components())]
-        lengths = [wall.parapet.si("length") or SHOWN_LENGTH for wall in walls]
-        made = []
-        for number, wall in enumerate(walls):
-            job = job_of(wall, {})
-            at = rounded(number * APART * max(lengths))
-            made.append(_Wall(self, job, storey, at, lengths[number]).made())
+        places = wall_places(self.spec)
+        made = [_Wall(self, place).made() for place in places.values()]
         if made:
             self.model.root(
                 "IfcRelContainedInSpatialStructure",
-                ("storey", "walls"),
+                ("walls in", "storey"),
                 RelatedElements=made,
                 RelatingStructure=storey,
             )
@@ -173,20 +159,22 @@ class _Model:
 class _Wall:
     """One parapet under construction: a wall of layers, with every part as an element of its own."""
 
-    def __init__(self, all_walls: _Model, job: Job, storey: Any, at: float, length: float) -> None:
-        self.all, self.model, self.job = all_walls, all_walls.model, job
-        self.parapet: Parapet = job.parapet
-        self.length, self.at = rounded(length), at
-        self.cut: Solids = solids(job)
+    def __init__(self, all_walls: _Model, place: WallPlace) -> None:
+        self.all, self.model, self.place = all_walls, all_walls.model, place
+        self.parapet, self.length = place.wall.parapet, place.length
+        self.cut: Solids = solids(job_of(place.wall, {}))
 
     def made(self) -> Any:
         model, parapet = self.model, self.parapet
-        self.placement = model.placed(self.all.storey_at, self._axes())
+        self.placement = model.placed(
+            self.all.storey_at,
+            model.axes((self.place.x, 0.0, 0.0), (0.0, 0.0, 1.0), (*self.place.along, 0.0)),
+        )
         axis = model.line(((0.0, 0.0), (self.length, 0.0)))
         shape = model.make("IfcShapeRepresentation", self.all.axis, "Axis", "Curve2D", [axis])
         wall = model.root(
             "IfcWall",
-            (parapet.name,),
+            ("wall", parapet.name),
             Name=parapet.name,
             Description=self._description(),
             ObjectPlacement=self.placement,
@@ -195,16 +183,13 @@ class _Wall:
         )
         self._layers(wall)
         more: dict[str, Value] = {"external": True, "status": EXISTING if parapet.existing else NEW}
-        self.all.sets.attach(wall, (parapet.name,), self.all.sets.of_record(WALL, parapet, more))
+        self.all.sets.attach(wall, ("wall", parapet.name), self.all.sets.of_record(WALL, parapet, more))
         parts = [self._part(part) for part in parapet.components()]
         if parts:
-            model.root("IfcRelAggregates", (parapet.name, "parts"), RelatingObject=wall, RelatedObjects=parts)
+            model.root(
+                "IfcRelAggregates", ("parts of", parapet.name), RelatingObject=wall, RelatedObjects=parts
+            )
         return wall
-
-    def _axes(self) -> Any:
-        """The wall along its own x, its outer face toward where the parapet looks; south where nobody says."""
-        turn = radians(_SOUTH - AZIMUTHS.get(self.parapet.word("orientation") or "", _SOUTH))
-        return self.model.axes((self.at, 0.0, 0.0), (0.0, 0.0, 1.0), (cos(turn), sin(turn), 0.0))
 
     def _description(self) -> str:
         words = ["Parapet described for its specification; where it stands in the building is not described"]
@@ -242,13 +227,13 @@ class _Wall:
         )
         model.root(
             "IfcRelAssociatesMaterial",
-            (self.parapet.name, "layers"),
+            ("layers of", self.parapet.name),
             RelatedObjects=[wall],
             RelatingMaterial=usage,
         )
 
     def _part(self, part: Component) -> Any:
-        model, practice, names = self.model, self.all.one.practice, (self.parapet.name, part.id)
+        model, practice, names = self.model, self.all.one.practice, ("part", self.parapet.name, part.id)
         entity, kind = element_of(practice, part.role) or ("IfcBuildingElementProxy", "USERDEFINED")
         solid = next((one for one in self.cut.parts if one.component == part.id), None)
         element = model.root(
@@ -262,7 +247,7 @@ class _Wall:
             PredefinedType=kind,
         )
         sets = self.all.sets.of_record(part.role, part, {"kind": part.kind}, self._asked(part))
-        self.all.sets.attach(element, names, {PLACE: self._place(part, solid), **sets})
+        self.all.sets.attach(element, names, {PLACE: self._what(part, solid), **sets})
         self.all.by_role.setdefault(part.role, []).append(element)
         self.all.by_material.setdefault((part.role, part.kind), []).append(element)
         return element
@@ -274,7 +259,7 @@ class _Wall:
         here = (asked for asked in every if asked.holds_at(self.parapet.name, part.id))
         return [asked.attribute for asked in here if asked.attribute in fields]
 
-    def _place(self, part: Component, solid: Solid | None) -> list[Any]:
+    def _what(self, part: Component, solid: Solid | None) -> list[Any]:
         """What an element is: what the applicability of an IDS asks for."""
         one, assumed = (
             self.all.one,

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
 from specgen.render.ifc_names import global_id
+from specgen.render.ifc_places import rounded
 
 if TYPE_CHECKING:
     import ifcopenshell
 
 SCHEMA: Literal["IFC4X3"] = "IFC4X3"
-DIGITS = 9  # of a coordinate in meters: a millionth of a millimeter
 _UNITS = (  # kind, prefix, name
     ("LENGTHUNIT", None, "METRE"),
     ("AREAUNIT", None, "SQUARE_METRE"),
@@ -74,9 +74,8 @@ class ModelFile:
         return self.file.create_entity(entity, *values, **named)
 
     def root(self, entity: str, names: Sequence[str], **named: Any) -> Any:
-        """An entity with a GlobalId, which follows of its names and its entity."""
-        made_id = global_id(*self._owner, *names)
-        return self.file.create_entity(entity, GlobalId=made_id, **named)
+        """An entity with a GlobalId, which follows of its names; the first says what it is."""
+        return self.file.create_entity(entity, GlobalId=global_id(*self._owner, *names), **named)
 
     def point(self, *at: float) -> Any:
         """A point in two or three dimensions [m]."""
@@ -140,8 +139,3 @@ class ModelFile:
         head.preprocessor_version, head.originating_system, head.authorization = program, program, ""
         written: str = self.file.to_string()  # type: ignore[no-untyped-call]
         return written.encode("ascii")
-
-
-def rounded(number: float) -> float:
-    """A coordinate without the last binary noise, and never minus zero."""
-    return round(number, DIGITS) + 0.0

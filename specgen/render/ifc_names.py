@@ -138,3 +138,18 @@ def global_id(*names: str) -> str:
         number, digit = divmod(number, 64)
         digits = _DIGITS[digit] + digits
     return digits
+
+
+def project_id(title: str) -> str:
+    """The GlobalId of a project."""
+    return global_id(title, "project")
+
+
+def wall_id(title: str, parapet: str) -> str:
+    """The GlobalId of the wall of a parapet."""
+    return global_id(title, "wall", parapet)
+
+
+def part_id(title: str, parapet: str, component: str) -> str:
+    """The GlobalId of a component of a parapet."""
+    return global_id(title, "part", parapet, component)

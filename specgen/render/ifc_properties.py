@@ -101,10 +101,12 @@ class PropertySets:
             sets: properties by the name of their set.
         """
         for name, properties in sets.items():
-            made = self._model.root("IfcPropertySet", (*names, name), Name=name, HasProperties=properties)
+            made = self._model.root(
+                "IfcPropertySet", ("set", *names, name), Name=name, HasProperties=properties
+            )
             self._model.root(
                 "IfcRelDefinesByProperties",
-                (*names, name, "of"),
+                ("set of", *names, name),
                 RelatedObjects=[element],
                 RelatingPropertyDefinition=made,
             )

@@ -15,7 +15,7 @@ from specgen.commands.unusable import WordError
 from specgen.files.marks import InputError
 from tests.chain.runs import CONFORMING, FAULTY, Done, copied, run
 
-ENDING = {"ids": "ids", "ifc": "ifc"}
+ENDING = {"ids": "ids", "ifc": "ifc", "bcf": "bcf"}
 
 
 @pytest.mark.parametrize("name", FORMATS)
@@ -89,3 +89,11 @@ def test_a_project_without_a_described_part_asks_for_nothing_and_says_so(tmp_pat
     (tmp_path / "project.yaml").write_text("project: {name: Nothing Yet}\n", encoding="utf-8")
     done = run("exchange", "ids", tmp_path, "-o", tmp_path / "walls.ids")
     assert done.status == 2 and not (tmp_path / "walls.ids").exists(), done
+
+
+def test_topics_bear_the_issue_date_or_the_one_that_is_given(tmp_path):
+    job = copied(CONFORMING, tmp_path / "job", ("  issue_date: 2026-11-02\n", ""))
+    done = run("exchange", "bcf", job, "-o", tmp_path / "walls.bcf")
+    assert done.status == 2 and "state `issue_date` of the project, or give --date" in done.err
+    done = run("exchange", "bcf", job, "-o", tmp_path / "walls.bcf", "--date", "2026-12-01")
+    assert done.status == 0 and "topic" in done.out

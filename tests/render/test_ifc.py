@@ -19,7 +19,7 @@ from specgen.model.project import Component, Stated
 from specgen.model.requirement import Requirement
 from specgen.practice.load import load_practice
 from specgen.render.ids import ids_file
-from specgen.render.ifc_names import PLACE, global_id, set_of
+from specgen.render.ifc_names import PLACE, part_id, set_of
 from specgen.requirements.judge import Standing, judge
 from specgen.specification import Specification, specify
 from tests.conftest import LONG
@@ -60,7 +60,7 @@ def named(folder: Path) -> str:
 
 
 def element(folder: Path, parapet: str, component: str) -> Any:
-    return model_of(folder).by_guid(global_id(spec_of(folder).assessment.project.title, parapet, component))
+    return model_of(folder).by_guid(part_id(spec_of(folder).assessment.project.title, parapet, component))
 
 
 # The validator leaves the file of its rules open.
@@ -233,7 +233,7 @@ def test_a_checker_finds_in_the_model_what_the_judge_finds_in_the_project(folder
     }
     title = spec.assessment.project.title
     expected = {
-        (asked.id, global_id(title, wall.parapet.name, part.id))
+        (asked.id, part_id(title, wall.parapet.name, part.id))
         for asked in map(spec.assessment.requirements.by_id.__getitem__, made.asked)
         for wall in spec.assessment.walls
         for part in wall.parapet.components()
