@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from specgen.intake.existing import LISTS
 from specgen.intake.project import TOP_KEYS
@@ -10,7 +11,7 @@ from specgen.intake.values import SHEET_THICKNESS
 from specgen.intake.worked import written_values
 from specgen.model.project import PLACES
 from specgen.model.source import Status
-from specgen.practice.entries import Field, Practice, Role
+from specgen.practice.entries import Field, Practice, RecordKind, Role
 from specgen.practice.ranges import EXPECTED, Range
 from specgen.practice.trade_names import LISTS as LISTED
 from specgen.practice.trade_names import names_of
@@ -23,7 +24,7 @@ RECORDS: Mapping[str, tuple[str, ...]] = {
     "office": ("office", "office limit", "office value", "office source"),
 }
 _EXAMPLES = {"text": '"in words"', "yes or no": "yes", "date": "2026-11-02", "number": "1.0"}
-_WHERE: Mapping[str, str] = {
+WHERE: Mapping[str, str] = {
     **{key: f"section `{key}`" for key in TOP_KEYS},
     "parapet": "each of the list `parapets`, or a type below `types`",
     **{what: f"list `{key}` of a parapet" for key, what in LISTED.items()},
@@ -53,6 +54,22 @@ Components and the records above also take
   not_applicable: why a value does not apply here; as `not_applicable: {salt_water_distance: far inland}`"""
 
 
+@dataclass(frozen=True)
+class Key:
+    """One key as the list describes it, each part in words; a part that it has not is empty."""
+
+    name: str
+    title: str
+    note: str
+    accepted: str
+    example: str
+    possible: str
+    expected: str
+    method: str
+    must: str  # "needed", or "needed to issue"
+    names: tuple[str, ...]  # what the trade also calls it
+
+
 def key_list(practice: Practice, file: str) -> Iterator[str]:
     """The lines of the list.
 
@@ -68,7 +85,7 @@ def key_list(practice: Practice, file: str) -> Iterator[str]:
         if (name not in others if file == "project" else name in RECORDS[file])
     ]
     for record in records:
-        yield f"{record.name}: {_WHERE[record.name]}" if record.name in _WHERE else f"{record.name}:"
+        yield f"{record.name}: {WHERE[record.name]}" if record.name in WHERE else f"{record.name}:"
         if record.name == "parapet":
             yield _PARAPET
         if record.name == "transition":
@@ -85,28 +102,46 @@ def key_list(practice: Practice, file: str) -> Iterator[str]:
 
 def _role(practice: Practice, role: Role, file: str) -> Iterator[str]:
     where = "" if file != "project" else ", in `build_up`" if role.where == "build-up" else ", in `top`"
-    yield f"role {role.name}{where}: {role.title}{_also(role.name)}"
+    yield f"role {role.name}{where}: {role.title}{_also_called(names_of(role.name))}"
     for kind in role.kinds.values():
         title = f": {kind.title}" if kind.title != kind.name else ""
-        yield f"  kind: {kind.name}{title}{_also(role.name, 'kind', kind.name)}"
+        yield f"  kind: {kind.name}{title}{_also_called(names_of(role.name, 'kind', kind.name))}"
     fields = {name: one for name, one in role.fields.items() if file == "project" or not one.project_only}
     yield from _fields(practice, role.name, role.name, fields)
 
 
 def _fields(practice: Practice, what: str, at: str, fields: Mapping[str, Field]) -> Iterator[str]:
-    for name, field in fields.items():
-        must = "; needed" if field.required else "; needed to issue" if field.to_issue else ""
-        note = f" ({field.note})" if field.note else ""
-        method = f"; test method {field.method}" if field.method else ""
+    for key in _keys(practice, what, at, fields):
+        note = f" ({key.note})" if key.note else ""
+        possible = f"; can be {key.possible}" if key.possible else ""
+        expected = f"; expected {key.expected}" if key.expected else ""
+        method = f"; test method {key.method}" if key.method else ""
         yield (
-            f"  {name}: {field.title}{note}; {accepted(field)}; as `{name}: {example(practice, what, field)}`"
-            f"{_ranges(practice, what, field)}{method}{must}{_also(at, name)}"
+            f"  {key.name}: {key.title}{note}; {key.accepted}; as `{key.name}: {key.example}`"
+            f"{possible}{expected}{method}{f'; {key.must}' if key.must else ''}{_also_called(key.names)}"
         )
 
 
-def _also(*place: str) -> str:
-    names = names_of(*place)
-    return f"; also called {', '.join(names)}" if names else ""
+def keys_of(practice: Practice, of: Role | RecordKind) -> Iterator[Key]:
+    """Each key of a role or a record."""
+    at = next((key for key, what in LISTED.items() if what == of.name), of.name)
+    return _keys(practice, of.name, at, of.fields)
+
+
+def _keys(practice: Practice, what: str, at: str, fields: Mapping[str, Field]) -> Iterator[Key]:
+    for name, field in fields.items():
+        must = "needed" if field.required else "needed to issue" if field.to_issue else ""
+        possible, expected = _ranges(practice, what, field)
+        written = example(practice, what, field)
+        names = tuple(names_of(at, name))
+        yield Key(
+            name, field.title, field.note, accepted(field), written, possible, expected, field.method, must, names
+        )
+
+
+def _also_called(names: Iterable[str]) -> str:
+    words = ", ".join(names)
+    return f"; also called {words}" if words else ""
 
 
 def accepted(field: Field) -> str:
@@ -140,14 +175,14 @@ def example(practice: Practice, what: str, field: Field) -> str:
     return _EXAMPLES[field.type] if found is None else found.text
 
 
-def _ranges(practice: Practice, what: str, field: Field) -> str:
+def _ranges(practice: Practice, what: str, field: Field) -> tuple[str, str]:
+    """What a value can be, and what it is expected to be, in words."""
     if field.possible is None:
-        return ""
-    words = f"; can be {field.possible.words()}"
+        return "", ""
     rows = practice.table(EXPECTED).where(role=what, attribute=field.name)
     expected = [f"{Range.of(row).words()}{f' ({kind})' if (kind := row['kind']) else ''}" for row in rows]
     ends = ((row, end) for row in rows for end in ("least", "most") if row[end])
     sources = (practice.table(EXPECTED).source_of(row, end) for row, end in ends)
     cited = dict.fromkeys(str(one) for one in sources if one.status is not Status.PRACTICE)
     behind = f" [{'; '.join(cited)}]" if cited else ""
-    return f"{words}; expected {'; '.join(expected)}{behind}" if expected else words
+    return field.possible.words(), f"{'; '.join(expected)}{behind}" if expected else ""

@@ -1,0 +1,99 @@
+"""The attribute list: every record, role, kind, and key of the files, made of the vocabulary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from markup import anchor, plain, table
+
+from specgen.intake.key_list import RECORDS, WHERE, Key, keys_of
+from specgen.practice.entries import Field, Practice, RecordKind, Role
+from specgen.practice.trade_names import names_of
+
+PAGES = {  # where a role stands: page, title, what it holds
+    "build-up": ("layers", "Layers of the wall", "What stands in `build_up`, from the plaster to the roof membrane."),
+    "top": ("top", "The top", "What stands in `top`."),
+    "place": ("places", "Products at places", "They stand in a submittal, and in no build-up."),
+}
+FILES = {"submittal": "A submittal file", "request": "A substitution request", "office": "An office file"}
+HEADS = ("Key", "Meaning", "Write", "Example", "Possible", "Expected", "Test method", "Also called")
+
+
+def attribute_pages(practice: Practice) -> Iterator[tuple[str, str]]:
+    """Path and text of every page, the overview first."""
+    known = practice.vocabulary
+    others = {name for names in RECORDS.values() for name in names}
+    records = [one for one in known.records.values() if one.name not in others]
+    yield "attributes/index.md", _index(practice, records)
+    yield "attributes/project.md", _page("The project file outside the wall", "", _records(practice, records, "##"))
+    for where, (page, title, about) in PAGES.items():
+        roles = [role for role in known.roles.values() if role.where == where]
+        yield f"attributes/{page}.md", _page(title, about, _roles(practice, roles))
+    yield "attributes/other-files.md", _page("Submittals, requests, and the office", "", _other_files(practice))
+    families = table(("Family",), [(f"`{family}`",) for family in known.families])
+    yield "attributes/families.md", _page("Material families", "What a part is made of decides what it may touch.", families)
+
+
+def _page(title: str, about: str, lines: Iterable[str]) -> str:
+    return "\n".join([f"# {title}", "", about, "", *lines])
+
+
+def _index(practice: Practice, records: Iterable[RecordKind]) -> str:
+    known = practice.vocabulary
+    count = sum(len(one.fields) for one in (*known.records.values(), *known.roles.values()))
+    about = (
+        f"{len(known.roles)} roles, {len(known.records)} records, {count} keys. *Possible* is what a value can be at "
+        "all: anything else is refused. *Expected* is what it usually is: anything else is asked about. "
+        "The same list on the terminal: `specgen schema project --list`."
+    )
+    pages: list[tuple[str, str, Mapping[str, Field]]] = [("project", one.name, one.fields) for one in records]
+    pages += [(PAGES[role.where][0], role.name, role.fields) for role in known.roles.values()]
+    rows = [(f"[{name}]({page}.md#{anchor(name)})", str(len(fields))) for page, name, fields in pages]
+    return _page("Attribute list", about, table(("Record or role", "Keys"), rows))
+
+
+def _other_files(practice: Practice) -> Iterator[str]:
+    for file, names in RECORDS.items():
+        yield f"## {FILES[file]}"
+        yield ""
+        yield from _records(practice, [practice.vocabulary.records[name] for name in names], "###")
+
+
+def _records(practice: Practice, records: Iterable[RecordKind], level: str) -> Iterator[str]:
+    for record in records:
+        yield f"{level} {record.name} {{: #{anchor(record.name)} }}"
+        yield ""
+        where = WHERE.get(record.name, "")
+        yield plain(f"{record.title.capitalize()}: {where}." if where else f"{record.title.capitalize()}.")
+        yield ""
+        yield from _keys(keys_of(practice, record))
+
+
+def _roles(practice: Practice, roles: Iterable[Role]) -> Iterator[str]:
+    for role in roles:
+        yield f"## {role.name} {{: #{anchor(role.name)} }}"
+        yield ""
+        also = f" Also called {', '.join(names_of(role.name))}." if names_of(role.name) else ""
+        yield plain(f"{role.title.capitalize()}. Section {role.section}. Installed by the {role.trade}.{also}")
+        yield ""
+        kinds = [
+            (f"`{kind.name}`", plain(kind.title), plain(kind.family), plain(", ".join(names_of(role.name, "kind", kind.name))))
+            for kind in role.kinds.values()
+        ]
+        yield from table(("Kind", "Meaning", "Family", "Also called"), kinds)
+        yield from _keys(keys_of(practice, role))
+
+
+def _keys(keys: Iterable[Key]) -> Iterator[str]:
+    rows = [_row(key) for key in keys]
+    used = [at for at in range(len(HEADS)) if any(row[at] for row in rows)]
+    if rows:
+        yield from table([HEADS[at] for at in used], [[row[at] for at in used] for row in rows])
+
+
+def _row(key: Key) -> tuple[str, ...]:
+    note = f" ({plain(key.note)})" if key.note else ""
+    must = f" **{key.must.capitalize()}.**" if key.must else ""
+    example = f"`{key.name}: {key.example}`".replace("|", "\\|")
+    ends = (plain(key.possible), plain(key.expected), plain(key.method))
+    return (f"`{key.name}`", plain(key.title) + note + must, plain(key.accepted), example, *ends, plain(", ".join(key.names)))

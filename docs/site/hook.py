@@ -1,0 +1,44 @@
+"""What the builder of the manual calls: it adds the pages that are made of the program itself, and checks the site.
+
+The builder loads this file by its path; the modules beside it are found there.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+HERE = Path(__file__).parent
+ROOT = HERE.parents[1]
+
+if TYPE_CHECKING:
+    from mkdocs.config.defaults import MkDocsConfig
+    from mkdocs.structure.files import Files
+
+
+def made_pages() -> Iterator[tuple[str, str | bytes]]:
+    """Path below ``docs`` and content of all that is made while the manual is built."""
+    sys.path[:0] = [str(one) for one in (HERE, ROOT) if str(one) not in sys.path]  # the builder takes them away again
+    from attribute_pages import attribute_pages
+    from calculation_pages import calculation_pages
+    from rule_pages import rule_pages
+
+    from specgen.practice.load import load_practice
+
+    practice = load_practice()
+    with contextlib.chdir(ROOT):  # places in files are printed as seen from here
+        yield from rule_pages(practice)
+        yield from attribute_pages(practice)
+        yield from calculation_pages(practice)
+
+
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Add the made pages."""
+    from mkdocs.structure.files import File
+
+    for path, content in made_pages():
+        files.append(File.generated(config, path, content=content))
+    return files

@@ -1,0 +1,31 @@
+"""Markdown of the pages that are made while the manual is built."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+MARKS = ("\\", "|", "*", "_", "<", "[", "{")
+
+
+def plain(text: str) -> str:
+    """Text of the program in Markdown: what stands between backquotes stays, nothing else is markup."""
+    parts = re.split(r"(`[^`]*`)", " ".join(text.split()))
+    return "".join(one.replace("|", "\\|") if at % 2 else _escaped(one) for at, one in enumerate(parts))
+
+
+def _escaped(text: str) -> str:
+    for mark in MARKS:
+        text = text.replace(mark, f"\\{mark}")
+    return text
+
+
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    """A table; the cells are Markdown already."""
+    lines = ["| " + " | ".join(heads) + " |", "|" + "---|" * len(heads)]
+    return [*lines, *("| " + " | ".join(row) + " |" for row in rows), ""]
+
+
+def anchor(name: str) -> str:
+    """The anchor of a name, the same on every page that links to it."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
