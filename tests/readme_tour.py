@@ -1,6 +1,6 @@
-"""The tour in README.md: its commands, run in order in one folder, and the output pasted under them.
+"""The tours in README.md and on the pages of the manual: commands, run in order in one folder, and the output under them.
 
-``python tests/readme_tour.py`` runs the tour and writes its real output into the README.
+``python -m tests.readme_tour`` runs them and writes their real output into README and pages; with names of pages, only those.
 """
 
 from __future__ import annotations
@@ -11,12 +11,15 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
+MANUAL = ROOT / "docs" / "manual"
 BLOCK = re.compile(r"^```console\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 CUT = "[…]"
+DONE = (0, 1, 3)  # the work is done, whatever was found
 
 
 def blocks(text: str) -> list[str]:
@@ -29,13 +32,20 @@ def commands(block: str) -> list[str]:
     return [line[2:] for line in block.splitlines() if line.startswith("$ ")]
 
 
-def play(folder: Path, command: str) -> list[str]:
-    """Run one command of the tour; its output by lines, standard error behind standard output."""
+def play(folder: Path, command: str) -> tuple[int, list[str]]:
+    """Run one command of the tour; its status, and its output by lines, standard error behind standard output."""
     environment = {**os.environ, "PATH": f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}"}
     done = subprocess.run(
-        command, shell=True, cwd=folder, capture_output=True, text=True, encoding="utf-8", env=environment
+        command,
+        shell=True,
+        cwd=folder,
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        env=environment,
     )
-    return [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
+    return done.returncode, [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
 
 
 def prepare(folder: Path) -> None:
@@ -52,26 +62,45 @@ def shortened(output: list[str], pasted: list[str]) -> list[str]:
     return [*output[:at], CUT, *output[len(output) - behind :]]
 
 
-def replayed(text: str, folder: Path) -> str:
-    """The text with the real output under each command of its console blocks."""
+def replayed(text: str, folder: Path, statuses: dict[str, int] | None = None) -> str:
+    """The text with the real output under each command of its console blocks; the status of each is entered."""
 
     def fresh(match: re.Match[str]) -> str:
         parts = re.split(r"^\$ (.*)\n", match[1], flags=re.MULTILINE)
         lines = []
         for command, pasted in zip(parts[1::2], parts[2::2], strict=True):
-            output = shortened(play(folder, command), [line.rstrip() for line in pasted.splitlines()])
+            status, printed = play(folder, command)
+            output = shortened(printed, [line.rstrip() for line in pasted.splitlines()])
+            if statuses is not None:
+                statuses[command] = status
             lines += [f"$ {command}", *output]
         return "```console\n" + "\n".join(lines) + "\n```"
 
     return BLOCK.sub(fresh, text)
 
 
-def main() -> None:
-    """Bring the README up to date."""
-    with tempfile.TemporaryDirectory() as name:
-        prepare(Path(name))
-        README.write_text(replayed(README.read_text(encoding="utf-8"), Path(name)), encoding="utf-8")
+def refused(statuses: Mapping[str, int]) -> list[str]:
+    """The commands that could not do their work."""
+    return [command for command, status in statuses.items() if status not in DONE]
+
+
+def pages() -> tuple[Path, ...]:
+    """README and every page of the manual that has a tour."""
+    manual = (path for path in sorted(MANUAL.glob("*.md")) if blocks(path.read_text(encoding="utf-8")))
+    return README, *manual
+
+
+def main(names: Sequence[str]) -> None:
+    """Bring README and manual up to date, each page in a folder of its own."""
+    for path in pages():
+        if names and path.name not in names:
+            continue
+        with tempfile.TemporaryDirectory() as name:
+            prepare(Path(name))
+            statuses: dict[str, int] = {}
+            path.write_text(replayed(path.read_text(encoding="utf-8"), Path(name), statuses), encoding="utf-8")
+            print(f"{path.name}: {len(statuses)} commands", *refused(statuses), sep="\n    ")
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])
