@@ -6,7 +6,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 SPECGEN := $(BIN)/specgen
 
-.PHONY: demo test test-long coverage bench docs lint clean
+.PHONY: demo test test-long coverage bench docs manual lint clean
 
 DEMO := projects/mixed-humid-midrise
 
@@ -53,6 +53,12 @@ bench: $(VENV)/.tested
 
 docs: $(VENV)/.tested
 	@$(BIN)/python -m tests.docs.pages
+	@$(MAKE) --no-print-directory manual
+
+# The manual as a site; what the builder tells of its own successors is left out.
+manual: $(VENV)/.manual
+	@NO_MKDOCS_2_WARNING=1 $(BIN)/python -m mkdocs --quiet build
+	@echo "Look at: build/manual/index.html"
 
 clean:
 	rm -rf output build dist
@@ -68,4 +74,8 @@ $(VENV)/.installed: $(BIN)/python pyproject.toml
 
 $(VENV)/.tested: $(BIN)/python pyproject.toml
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
+	@touch $@ $(VENV)/.installed
+
+$(VENV)/.manual: $(BIN)/python pyproject.toml
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[manual]'
 	@touch $@ $(VENV)/.installed

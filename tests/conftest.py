@@ -33,6 +33,7 @@ SHARES = {
     "views with a script in each field": 4,
     "words of a YAML text": 20,
     "text fields that hold a script": 12,
+    "pages of the manual": 12,
 }
 T = TypeVar("T")
 

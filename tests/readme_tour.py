@@ -1,6 +1,6 @@
 """The tours in README.md and on the pages of the manual: commands, run in order in one folder, and the output under them.
 
-``python -m tests.readme_tour`` runs them and writes their real output into README and pages; with names of pages, only those.
+``python -m tests.readme_tour`` runs them and writes their real output into the pages, or into those that are named.
 """
 
 from __future__ import annotations
@@ -98,7 +98,9 @@ def main(names: Sequence[str]) -> None:
         with tempfile.TemporaryDirectory() as name:
             prepare(Path(name))
             statuses: dict[str, int] = {}
-            path.write_text(replayed(path.read_text(encoding="utf-8"), Path(name), statuses), encoding="utf-8")
+            path.write_text(
+                replayed(path.read_text(encoding="utf-8"), Path(name), statuses), encoding="utf-8"
+            )
             print(f"{path.name}: {len(statuses)} commands", *refused(statuses), sep="\n    ")
 
 

@@ -7,16 +7,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from markup import anchor, plain, table
 
 from specgen.intake.key_list import RECORDS, WHERE, Key, keys_of
-from specgen.practice.entries import Field, Practice, RecordKind, Role
+from specgen.practice.entries import Field, Kind, Practice, RecordKind, Role
 from specgen.practice.trade_names import names_of
 
 PAGES = {  # where a role stands: page, title, what it holds
-    "build-up": ("layers", "Layers of the wall", "What stands in `build_up`, from the plaster to the roof membrane."),
+    "build-up": (
+        "layers",
+        "Layers of the wall",
+        "What stands in `build_up`, from the plaster to the roof membrane.",
+    ),
     "top": ("top", "The top", "What stands in `top`."),
     "place": ("places", "Products at places", "They stand in a submittal, and in no build-up."),
 }
+BREAK = "<br>"
 FILES = {"submittal": "A submittal file", "request": "A substitution request", "office": "An office file"}
-HEADS = ("Key", "Meaning", "Write", "Example", "Possible", "Expected", "Test method", "Also called")
 
 
 def attribute_pages(practice: Practice) -> Iterator[tuple[str, str]]:
@@ -25,13 +29,22 @@ def attribute_pages(practice: Practice) -> Iterator[tuple[str, str]]:
     others = {name for names in RECORDS.values() for name in names}
     records = [one for one in known.records.values() if one.name not in others]
     yield "attributes/index.md", _index(practice, records)
-    yield "attributes/project.md", _page("The project file outside the wall", "", _records(practice, records, "##"))
+    yield (
+        "attributes/project.md",
+        _page("The project file outside the wall", "", _records(practice, records, "##")),
+    )
     for where, (page, title, about) in PAGES.items():
         roles = [role for role in known.roles.values() if role.where == where]
         yield f"attributes/{page}.md", _page(title, about, _roles(practice, roles))
-    yield "attributes/other-files.md", _page("Submittals, requests, and the office", "", _other_files(practice))
+    yield (
+        "attributes/other-files.md",
+        _page("Submittals, requests, and the office", "", _other_files(practice)),
+    )
     families = table(("Family",), [(f"`{family}`",) for family in known.families])
-    yield "attributes/families.md", _page("Material families", "What a part is made of decides what it may touch.", families)
+    yield (
+        "attributes/families.md",
+        _page("Material families", "What a part is made of decides what it may touch.", families),
+    )
 
 
 def _page(title: str, about: str, lines: Iterable[str]) -> str:
@@ -74,26 +87,40 @@ def _roles(practice: Practice, roles: Iterable[Role]) -> Iterator[str]:
         yield f"## {role.name} {{: #{anchor(role.name)} }}"
         yield ""
         also = f" Also called {', '.join(names_of(role.name))}." if names_of(role.name) else ""
-        yield plain(f"{role.title.capitalize()}. Section {role.section}. Installed by the {role.trade}.{also}")
+        yield plain(
+            f"{role.title.capitalize()}. Section {role.section}. Installed by the {role.trade}.{also}"
+        )
         yield ""
         kinds = [
-            (f"`{kind.name}`", plain(kind.title), plain(kind.family), plain(", ".join(names_of(role.name, "kind", kind.name))))
+            (f"`{kind.name}`", plain(_kind(kind)), plain(", ".join(names_of(role.name, "kind", kind.name))))
             for kind in role.kinds.values()
         ]
-        yield from table(("Kind", "Meaning", "Family", "Also called"), kinds)
+        yield from table(("Kind", "Meaning", "Also called"), kinds)
         yield from _keys(keys_of(practice, role))
 
 
+def _kind(kind: Kind) -> str:
+    """What a kind is, where its name does not say it, and its family."""
+    title = "" if kind.title == kind.name else kind.title
+    return "; ".join(one for one in (title, f"family: {kind.family}" if kind.family else "") if one)
+
+
 def _keys(keys: Iterable[Key]) -> Iterator[str]:
-    rows = [_row(key) for key in keys]
-    used = [at for at in range(len(HEADS)) if any(row[at] for row in rows)]
+    rows = [(f"`{key.name}`", _meaning(key), _range(key)) for key in keys]
     if rows:
-        yield from table([HEADS[at] for at in used], [[row[at] for at in used] for row in rows])
+        yield from table(("Key", "Meaning", "Write"), rows)
 
 
-def _row(key: Key) -> tuple[str, ...]:
+def _meaning(key: Key) -> str:
     note = f" ({plain(key.note)})" if key.note else ""
-    must = f" **{key.must.capitalize()}.**" if key.must else ""
+    must = f"**{key.must.capitalize()}.**" if key.must else ""
+    also = f"Also called {plain(', '.join(key.names))}." if key.names else ""
+    return BREAK.join(one for one in (f"{plain(key.title)}{note}", also, must) if one)
+
+
+def _range(key: Key) -> str:
     example = f"`{key.name}: {key.example}`".replace("|", "\\|")
-    ends = (plain(key.possible), plain(key.expected), plain(key.method))
-    return (f"`{key.name}`", plain(key.title) + note + must, plain(key.accepted), example, *ends, plain(", ".join(key.names)))
+    ends = {"Possible": key.possible, "Expected": key.expected, "Test method": key.method}
+    return BREAK.join(
+        [plain(key.accepted), example, *(f"{name}: {plain(words)}" for name, words in ends.items() if words)]
+    )

@@ -29,10 +29,11 @@ EXAMPLES = tuple(Path(folder, name) for folder in ("projects", "tests/stated") f
 CHECKS = Path("docs", "published-checks.md")
 ROW = re.compile(r"^\| (.+) \|$", re.MULTILINE)
 COLUMNS = 8  # of the register's tables
+LEAD = re.compile(r"^(Formulas?|Given):")
 HEADING = re.compile(r"^## .*\n", re.MULTILINE)
 STUDIED = {
     "hourly moisture": "It is kept by `specgen hourly`; results of many walls: [Years of hours](../hourly-moisture.md).",
-    "roof junction": "It runs with `specgen calc PROJECT --subject \"roof junction\"`, with the extra `studies`.",
+    "roof junction": 'It runs with `specgen calc PROJECT --subject "roof junction"`, with the extra `studies`.',
     "uncertainty": "It runs with `specgen calc PROJECT --subject uncertainty`, with the extra `studies`.",
 }
 
@@ -53,7 +54,9 @@ def calculation_pages(practice: Practice) -> Iterator[tuple[str, str | bytes]]:
         plots = list(_plots(worked[subject], practice)) if subject in worked else []
         for name, image in plots:
             yield f"calculations/{name}", image
-        lines = _page(subject, module, worked.get(subject), checks.get(subject, []), [name for name, _ in plots])
+        lines = _page(
+            subject, module, worked.get(subject), checks.get(subject, []), [name for name, _ in plots]
+        )
         yield f"calculations/{anchor(subject)}.md", "\n".join(lines)
 
 
@@ -86,8 +89,8 @@ def _index(checks: Mapping[str, list[list[str]]]) -> str:
         for subject, module in subjects().items()
     ]
     about = (
-        f"{len(rows)} calculations. Each prints its inputs with their sources, its formula, its steps, where it holds, and "
-        "what it leaves out; what lacks a datum is unknown, and the datum is named. All checks are listed in "
+        f"{len(rows)} calculations. Each prints its inputs with their sources, its formula, its steps, where it holds, "
+        "and what it leaves out; what lacks a datum is unknown, and the datum is named. All checks are listed in "
         "[Published checks](../published-checks.md). How to run them: [Calculate](../manual/calculate.md)."
     )
     return "\n".join(["# Calculations", "", about, "", *table(("Calculation", "Subject", "Checks"), rows)])
@@ -96,22 +99,39 @@ def _index(checks: Mapping[str, list[list[str]]]) -> str:
 def _page(
     subject: str, module: ModuleType, worked: Worked | None, checks: list[list[str]], plots: list[str]
 ) -> Iterator[str]:
-    yield from (f"# {plain(module.TITLE)}", "", f"`specgen calc PROJECT --subject \"{subject}\"`", "")
+    yield from (f"# {plain(module.TITLE)}", "", f'`specgen calc PROJECT --subject "{subject}"`', "")
     for part in (inspect.getdoc(module.calculate) or "").split("\n\n"):
-        yield from (plain(part.replace("``", "`")), "")
+        yield from (LEAD.sub(r"**\1.**", plain(part.replace("``", "`"))), "")
     yield from ("## Where it holds", "", plain(module.VALIDITY), "", "It leaves out:", "")
     yield from (f"- {plain(one)}" for one in module.LEAVES_OUT)
     yield ""
     if worked is None:
-        yield from ("## A worked sheet", "", STUDIED.get(subject, "None of the worked examples needs it."), "")
+        yield from (
+            "## A worked sheet",
+            "",
+            STUDIED.get(subject, "None of the worked examples needs it."),
+            "",
+        )
     else:
-        yield from ("## A worked sheet", "", f"`{worked.example.as_posix()}`, parapet {worked.calculation.parapet}.", "")
+        yield from (
+            "## A worked sheet",
+            "",
+            f"`{worked.example.as_posix()}`, parapet {worked.calculation.parapet}.",
+            "",
+        )
         yield _sheet(worked)
     for name in plots:
         yield from (f"![{plain(module.TITLE)}, drawn]({name})", "")
     yield from ("## What it was held against", "")
-    rows = [[plain(cell) for cell in (what, source, place, tolerance, how)] for what, source, place, tolerance, how, *_ in checks]
-    yield from table(("What is compared", "Source", "Place", "Tolerance", "How"), rows) if rows else ("No check of its own.", "")
+    rows = [
+        [plain(cell) for cell in (what, source, place, tolerance, how)]
+        for what, source, place, tolerance, how, *_ in checks
+    ]
+    yield from (
+        table(("What is compared", "Source", "Place", "Tolerance", "How"), rows)
+        if rows
+        else ("No check of its own.", "")
+    )
 
 
 def _sheet(worked: Worked) -> str:

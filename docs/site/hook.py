@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 
 def made_pages() -> Iterator[tuple[str, str | bytes]]:
     """Path below ``docs`` and content of all that is made while the manual is built."""
-    sys.path[:0] = [str(one) for one in (HERE, ROOT) if str(one) not in sys.path]  # the builder takes them away again
+    sys.path[:0] = [
+        str(one) for one in (HERE, ROOT) if str(one) not in sys.path
+    ]  # the builder takes them away again
     from attribute_pages import attribute_pages
     from calculation_pages import calculation_pages
     from rule_pages import rule_pages
@@ -35,10 +37,28 @@ def made_pages() -> Iterator[tuple[str, str | bytes]]:
         yield from calculation_pages(practice)
 
 
+_MADE: dict[str, str | bytes] = {}
+LISTED = {
+    "rules": "Rules",
+    "calculations": "Calculations",
+}  # folders of made pages, and the part of the menu for each
+
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Make the pages, and put those that come and go with the program into the menu."""
+    _MADE.clear()
+    _MADE.update(made_pages())
+    menu = {title: entries for part in config.nav or () for title, entries in part.items()}
+    for folder, part in LISTED.items():
+        pages = [path for path in _MADE if path.startswith(f"{folder}/") and path.endswith(".md")]
+        menu[part] += [path for path in pages if path not in menu[part]]
+    return config
+
+
 def on_files(files: Files, config: MkDocsConfig) -> Files:
-    """Add the made pages."""
+    """Add the made pages and pictures."""
     from mkdocs.structure.files import File
 
-    for path, content in made_pages():
+    for path, content in _MADE.items():
         files.append(File.generated(config, path, content=content))
     return files

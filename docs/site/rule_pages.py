@@ -71,7 +71,7 @@ def _index(book: list[tuple[str, RulePage]]) -> str:
 
 
 def _topic(topic: str, pages: list[RulePage]) -> str:
-    lines = [f"# Rules: {topic}", "", ABOUT[topic], ""]
+    lines = [f"# {topic.capitalize()}", "", ABOUT[topic], ""]
     for page in pages:
         lines += _rule(page)
     return "\n".join(lines)
@@ -82,26 +82,30 @@ def _rule(page: RulePage) -> Iterator[str]:
     yield ""
     yield f"**{plain(page.title)}.**"
     yield ""
-    yield from table(
-        ("", ""),
-        [
-            ("Severity", page.severity.value),
-            ("Applies to", plain(page.applies_to)),
-            ("Reason", plain(page.reason)),
-            *(("Source", f"{plain(str(one.source))} · `{one.key}`") for one in page.sources),
-            ("Remedy", plain(page.remedy)),
-            *(
-                ("Option", plain(f"{one.name} ({one.type}), default {one.default}: {one.wording}"))
-                for one in page.options
-            ),
-        ],
+    yield from _facts(
+        ("Severity", page.severity.value),
+        ("Applies to", plain(page.applies_to)),
+        ("Reason", plain(page.reason)),
+        *(("Source", f"{plain(str(one.source))} · `{one.key}`") for one in page.sources),
+        ("Remedy", plain(page.remedy)),
+        *(
+            ("Option", plain(f"{one.name} ({one.type}), default {one.default}: {one.wording}"))
+            for one in page.options
+        ),
     )
     yield INDENTED.sub(_example, page.manual + "\n")
     yield ""
 
 
+def _facts(*facts: tuple[str, str]) -> Iterator[str]:
+    """Each fact below its name; facts of one name below one another."""
+    for name, same in groupby(facts, lambda one: one[0]):
+        yield name
+        for _, words in same:
+            yield f":   {words}"
+        yield ""
+
+
 def _example(match: re.Match[str]) -> str:
     code = "\n".join(line[4:] for line in match[2].strip("\n").splitlines())
     return f'```yaml title="{match[1]}"\n{code}\n```\n\n'
-
-

@@ -135,7 +135,16 @@ def _keys(practice: Practice, what: str, at: str, fields: Mapping[str, Field]) -
         written = example(practice, what, field)
         names = tuple(names_of(at, name))
         yield Key(
-            name, field.title, field.note, accepted(field), written, possible, expected, field.method, must, names
+            name,
+            field.title,
+            field.note,
+            accepted(field),
+            written,
+            possible,
+            expected,
+            field.method,
+            must,
+            names,
         )
 
 
