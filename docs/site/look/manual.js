@@ -1,7 +1,8 @@
-// What the theme leaves without a name or out of reach of the keyboard.
-const name = (where, label) => document.querySelectorAll(where).forEach((one, at, all) => {
-  one.setAttribute('aria-label', all.length > 1 ? `${label} ${at + 1}` : label)
+// What the theme leaves without a name of its own or out of reach of the keyboard.
+document.querySelector('.md-search')?.setAttribute('aria-label', 'Search')
+document.querySelectorAll('nav[aria-labelledby]').forEach((one) => {
+  const label = document.getElementById(one.getAttribute('aria-labelledby'))?.textContent.trim()
+  one.removeAttribute('aria-labelledby')
+  one.setAttribute('aria-label', `Pages of ${label}`)
 })
-name('.md-search', 'Search')
-name('.md-code__nav', 'Copy the code')
 document.querySelectorAll('.md-typeset__scrollwrap').forEach((one) => { one.tabIndex = 0 })
