@@ -16,6 +16,7 @@ from lxml import etree
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.package import WORD, PackageError, read_package
 from specgen.model.document import Style
+from specgen.render.word_office_headings import LEVELS, under_headings
 from specgen.render.word_office_margin import office_margin
 from specgen.render.word_package import main_part, relations, xml_part
 from specgen.render.word_template import (
@@ -174,11 +175,16 @@ def _merged_styles(office: etree._Element) -> tuple[etree._Element, dict[str, st
         ids[_id(style)] = new
     for kind in ("paragraph", "character", "table"):
         ids |= {_id(one): _default_id(office, kind) for one in _styles(base) if _is_default(one, kind)}
+    # Until it stands under a heading, one of ours that is put in stands on what the office's words stand on.
+    ids |= {_id(ours[f"heading {level}"]): _default_id(office, "paragraph") for level in LEVELS.values()}
     for style in put_in:
         style.set(qualified("styleId"), ids[_id(style)])
         for name in ("basedOn", "next"):
             _point_anew(style, name, ids)
         office.append(style)
+    by_name = {style_name(style): style for style in _styles(office)}
+    heads = {use: by_name[uses[use.value] or use.value] for use in LEVELS}
+    under_headings(office, heads, {level: ours[f"heading {level}"] for level in LEVELS.values()})
     return office, uses
 
 

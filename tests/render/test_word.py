@@ -205,6 +205,9 @@ def test_outline_levels_feed_the_navigation_pane() -> None:
         if (outline := style.element.find(".//" + qn("w:outlineLvl"))) is not None
     }
     assert found == {
+        "Heading 1": "0",
+        "Heading 2": "1",
+        "Heading 3": "2",
         "Section Title": "0",
         "Part Heading": "1",
         "Article Heading": "2",
