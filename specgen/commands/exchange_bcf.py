@@ -52,9 +52,10 @@ def command(
     from specgen.work.inputs import read_inputs
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
+    bears = day.date() if day else _issued(inputs.project.issued)
     spec = specify(inputs.assessed())
     found = commented(spec, comments_beside(Path(inputs.project.path), inputs.practice))
-    made = bcf_file(spec, found, day.date() if day else _issued(inputs.project.issued))
+    made = bcf_file(spec, found, bears)
     write_file(output, made.data, force=force)
     states = [one.status for one in made.topics]
     counts = ", ".join(f"{states.count(word)} {word}" for word in dict.fromkeys(states))

@@ -17,18 +17,15 @@ from specgen.files.marks import Mark
 from specgen.intake.project import load_project
 from specgen.model.comment import About, Answer, Comment
 from specgen.model.folded import folded
-from specgen.practice.load import load_practice
 from specgen.render.bcf import ANSWERED, COMMENT, FINDING, OPEN, WAIVED, Bcf, bcf_file, status_of
 from specgen.render.ifc_names import part_id, wall_id
-from specgen.specification import Specification, specify
+from specgen.specification import specify
 from tests.chain.runs import copied
 from tests.conftest import LONG
+from tests.render.bim_examples import PRACTICE, PROJECTS, THREE, spec_of
 
-PROJECTS = Path(__file__).parents[2] / "projects"
 SCHEMAS = Path(__file__).parents[1] / "published" / "bcf_3_0"
-SMALL = PROJECTS / "mixed-humid-midrise"  # one finding, at three parapets
-TRIED = tuple(sorted(PROJECTS.iterdir())) if LONG else (SMALL,)
-PRACTICE = load_practice()
+TRIED = tuple(sorted(PROJECTS.iterdir())) if LONG else (THREE,)
 DAY = date(2026, 11, 2)
 KINDS = {
     "bcf.version": "version",
@@ -54,14 +51,9 @@ ASKED = (
 
 
 @cache
-def spec_of(folder: Path) -> Specification:
-    return specify(assess(load_project(folder, PRACTICE), PRACTICE))
-
-
-@cache
 def made(folder: Path) -> Bcf:
     spec = spec_of(folder)
-    return bcf_file(spec, commented(spec, ASKED if folder == SMALL else ()), DAY)
+    return bcf_file(spec, commented(spec, ASKED if folder == THREE else ()), DAY)
 
 
 def parts(data: bytes) -> dict[str, bytes]:
@@ -78,7 +70,7 @@ def test_every_part_holds_by_the_published_schema(folder):
             assert name.endswith("/snapshot.png") and data.startswith(b"\x89PNG"), name
         else:
             schemas[kind].assertValid(etree.fromstring(data))
-    broken = etree.fromstring(parts(made(SMALL).data)["bcf.version"].replace(b"VersionId", b"Version"))
+    broken = etree.fromstring(parts(made(THREE).data)["bcf.version"].replace(b"VersionId", b"Version"))
     assert not schemas["version"].validate(broken)
 
 
@@ -93,8 +85,8 @@ def test_there_is_a_topic_for_each_finding_that_counts_or_was_decided(folder):
 
 
 def test_a_topic_says_what_why_what_to_do_and_where_it_comes_from():
-    (one,) = [one for one in made(SMALL).topics if one.type == FINDING]
-    found = next(each for each in spec_of(SMALL).assessment.findings if each.code == "TF03" and each.counts)
+    (one,) = [one for one in made(THREE).topics if one.type == FINDING]
+    found = next(each for each in spec_of(THREE).assessment.findings if each.code == "TF03" and each.counts)
     assert (one.title, one.status, one.priority) == (
         "TF03 flashing and wall barrier, P-1, P-2, P-3",
         OPEN,
@@ -105,23 +97,23 @@ def test_a_topic_says_what_why_what_to_do_and_where_it_comes_from():
 
 
 def test_a_view_selects_the_elements_of_the_model_at_every_parapet():
-    (topic,) = [one for one in made(SMALL).topics if one.type == FINDING]
-    view = etree.fromstring(parts(made(SMALL).data)[f"{topic.guid}/viewpoint.bcfv"])
-    title = spec_of(SMALL).assessment.project.title
+    (topic,) = [one for one in made(THREE).topics if one.type == FINDING]
+    view = etree.fromstring(parts(made(THREE).data)[f"{topic.guid}/viewpoint.bcfv"])
+    title = spec_of(THREE).assessment.project.title
     selected = [one.get("IfcGuid") for one in view.iterfind("Components/Selection/Component")]
     assert selected == [part_id(title, name, "top flashing") for name in ("P-1", "P-2", "P-3")]
-    asked = next(one for one in made(SMALL).topics if one.labels == ("finding",))
-    view = etree.fromstring(parts(made(SMALL).data)[f"{asked.guid}/viewpoint.bcfv"])
+    asked = next(one for one in made(THREE).topics if one.labels == ("finding",))
+    view = etree.fromstring(parts(made(THREE).data)[f"{asked.guid}/viewpoint.bcfv"])
     selected = [one.get("IfcGuid") for one in view.iterfind("Components/Selection/Component")]
     assert selected == [wall_id(title, name) for name in ("P-1", "P-2", "P-3")]
 
 
 def test_comments_stand_in_the_topic_of_their_finding_and_others_in_one_of_their_own():
-    topics = {one.labels[-1]: one for one in made(SMALL).topics}
+    topics = {one.labels[-1]: one for one in made(THREE).topics}
     assert list(topics) == ["TF03", "finding", "value"]
     assert [(one.type, one.status) for one in topics.values()][1:] == [(COMMENT, OPEN), (COMMENT, ANSWERED)]
     assert topics["finding"].description == "no rule finds this any more"
-    markup = etree.fromstring(parts(made(SMALL).data)[f"{topics['TF03'].guid}/markup.bcf"])
+    markup = etree.fromstring(parts(made(THREE).data)[f"{topics['TF03'].guid}/markup.bcf"])
     written = [
         (one.findtext("Author"), one.findtext("Comment")) for one in markup.iter("Comment") if len(one)
     ]
@@ -130,15 +122,15 @@ def test_comments_stand_in_the_topic_of_their_finding_and_others_in_one_of_their
 
 def test_a_waived_finding_stays_a_topic_with_who_accepted_it(tmp_path):
     waiver = "{rule: TF03, parapet: all, by: A. B., date: 2026-11-01, reason: both makers answered}"
-    job = copied(SMALL, tmp_path / "job", ("\nparapets:", f"\nwaivers:\n  - {waiver}\nparapets:"))
+    job = copied(THREE, tmp_path / "job", ("\nparapets:", f"\nwaivers:\n  - {waiver}\nparapets:"))
     (one,) = bcf_file(specify(assess(load_project(job, PRACTICE), PRACTICE)), (), DAY).topics
     assert one.status == WAIVED and "Accepted by A. B., 2026-11-01: both makers answered." in one.description
-    assert one.guid == next(each for each in made(SMALL).topics if each.type == FINDING).guid
+    assert one.guid == next(each for each in made(THREE).topics if each.type == FINDING).guid
 
 
 def test_the_same_project_makes_the_same_bytes():
-    spec = spec_of(SMALL)
-    assert bcf_file(spec, commented(spec, ASKED), DAY).data == made(SMALL).data
+    spec = spec_of(THREE)
+    assert bcf_file(spec, commented(spec, ASKED), DAY).data == made(THREE).data
 
 
 @pytest.mark.parametrize("folder", TRIED, ids=lambda one: one.name)

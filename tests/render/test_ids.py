@@ -9,27 +9,22 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from specgen.assessment import assess
-from specgen.intake.project import load_project
 from specgen.model.requirement import Requirement
-from specgen.practice.load import load_practice
 from specgen.render.ids import IDS, XS, Ids, ids_file
 from specgen.render.ifc_names import modelled
-from specgen.specification import Specification, specify
+from specgen.specification import Specification
 from specgen.units.quantity import Quantity
 from tests.conftest import LONG
+from tests.render.bim_examples import PRACTICE, PROJECTS, THREE, spec_of
 
-PROJECTS = Path(__file__).parents[2] / "projects"
-EVERY = tuple(sorted(one.name for one in PROJECTS.iterdir()))
-TRIED = EVERY if LONG else ("mixed-humid-midrise",)
+EVERY = tuple(sorted(PROJECTS.iterdir()))
+TRIED = EVERY if LONG else (THREE,)
 NAMES = {"i": IDS, "x": XS}
-PRACTICE = load_practice()
 
 
 @cache
-def made(name: str) -> tuple[Specification, Ids]:
-    spec = specify(assess(load_project(PROJECTS / name, PRACTICE), PRACTICE))
-    return spec, ids_file(spec)
+def made(folder: Path) -> tuple[Specification, Ids]:
+    return spec_of(folder), ids_file(spec_of(folder))
 
 
 def found(ids: Ids, identifier: str) -> list[etree._Element]:
@@ -37,9 +32,9 @@ def found(ids: Ids, identifier: str) -> list[etree._Element]:
     return [one for one in root.findall(".//i:specification", NAMES) if one.get("identifier") == identifier]
 
 
-@pytest.mark.parametrize("name", TRIED)
-def test_every_requirement_is_asked_for_or_left_out_with_a_reason(name):
-    spec, ids = made(name)
+@pytest.mark.parametrize("folder", TRIED, ids=lambda one: one.name)
+def test_every_requirement_is_asked_for_or_left_out_with_a_reason(folder):
+    spec, ids = made(folder)
     left = [one.id for one in ids.left_out]
     assert sorted([*ids.asked, *left]) == sorted(spec.assessment.requirements.by_id)
     assert all(one.why for one in ids.left_out)
@@ -66,16 +61,16 @@ def _bound(asked: Requirement, one: etree._Element) -> None:
     assert words == [str(each).lower() if isinstance(each, bool) else str(each) for each in wanted]
 
 
-@pytest.mark.parametrize("name", TRIED)
-def test_each_bound_and_each_list_of_words_is_that_of_its_requirement(name):
-    spec, ids = made(name)
+@pytest.mark.parametrize("folder", TRIED, ids=lambda one: one.name)
+def test_each_bound_and_each_list_of_words_is_that_of_its_requirement(folder):
+    spec, ids = made(folder)
     for identifier in ids.asked:
         for one in found(ids, identifier):
             _bound(spec.assessment.requirements.by_id[identifier], one)
 
 
 def test_a_requirement_of_some_parapets_is_asked_at_these_alone():
-    _, ids = made("mixed-humid-midrise")
+    _, ids = made(THREE)
     (one,) = found(ids, "coping.thickness@P-1")
     held = [each.get("value") for each in one.findall("i:applicability/i:property//x:enumeration", NAMES)]
     assert held == ["P-1", "P-3"]
@@ -83,7 +78,7 @@ def test_a_requirement_of_some_parapets_is_asked_at_these_alone():
 
 
 def test_a_temperature_is_in_kelvin_and_a_permeance_in_a_unit_that_checkers_can_compare():
-    _, ids = made("mixed-humid-midrise")
+    _, ids = made(THREE)
     bounds = {
         key: float(found(ids, key)[0].find(".//x:restriction/*", NAMES).get("value"))
         for key in ("flashing.service_temperature", "barrier.vapor_permeance")
@@ -95,7 +90,7 @@ def test_a_temperature_is_in_kelvin_and_a_permeance_in_a_unit_that_checkers_can_
 
 
 def test_instructions_say_why_and_where_it_comes_from():
-    _, ids = made("mixed-humid-midrise")
+    _, ids = made(THREE)
     (one,) = found(ids, "barrier.air_permeance")
     words = one.find("i:requirements/i:property", NAMES).get("instructions")
     assert "by ASTM E2178" in words and "Source: IECC 2021" in words
@@ -105,13 +100,13 @@ def test_instructions_say_why_and_where_it_comes_from():
 @pytest.mark.skipif(
     find_spec("ifctester") is None, reason="ifctester, which carries the schema of IDS, is not installed"
 )
-@pytest.mark.parametrize("name", TRIED)
-def test_the_file_is_valid_by_the_published_schema(name, tmp_path):
+@pytest.mark.parametrize("folder", TRIED, ids=lambda one: one.name)
+def test_the_file_is_valid_by_the_published_schema(folder, tmp_path):
     xmlschema = pytest.importorskip("xmlschema")
     spec = find_spec("ifctester")
     assert spec is not None and spec.submodule_search_locations
     schema = xmlschema.XMLSchema(str(Path(spec.submodule_search_locations[0]) / "ids.xsd"))
-    _, ids = made(name)
+    _, ids = made(folder)
     path = tmp_path / "walls.ids"
     path.write_bytes(ids.data)
     schema.validate(str(path))
@@ -120,5 +115,5 @@ def test_the_file_is_valid_by_the_published_schema(name, tmp_path):
 
 
 def test_the_same_project_makes_the_same_bytes():
-    spec, ids = made("mixed-humid-midrise")
+    spec, ids = made(THREE)
     assert ids_file(spec).data == ids.data

@@ -7,38 +7,28 @@ from functools import cache
 from itertools import pairwise
 from math import fsum, hypot
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
 
-from specgen.assessment import assess
 from specgen.drawing.sizes import job_of
 from specgen.drawing.solids import Solid, solids
 from specgen.intake.project import load_project
 from specgen.model.project import Component, Stated
 from specgen.model.requirement import Requirement
-from specgen.practice.load import load_practice
 from specgen.render.ids import ids_file
-from specgen.render.ifc_names import PLACE, part_id, set_of
+from specgen.render.ifc_names import PLACE, capitals, part_id, set_of
 from specgen.requirements.judge import Standing, judge
-from specgen.specification import Specification, specify
 from tests.conftest import LONG
+from tests.render.bim_examples import ONE, PRACTICE, PROJECTS, STATED, spec_of
 
 pytest.importorskip(
     "ifcopenshell", reason="ifcopenshell (extra bim) is not installed: no building model is tried"
 )
 
-PROJECTS = Path(__file__).parents[2] / "projects"
-STATED = Path(__file__).parents[1] / "stated"
 FOLDERS = tuple(sorted((*PROJECTS.iterdir(), *STATED.iterdir())))
-SMALL = PROJECTS / "faulty-parapet"  # one parapet
-TRIED = FOLDERS if LONG else (SMALL,)
-PRACTICE = load_practice()
-
-
-@cache
-def spec_of(folder: Path) -> Specification:
-    return specify(assess(load_project(folder, PRACTICE), PRACTICE))
+TRIED = FOLDERS if LONG else (ONE,)
 
 
 @cache
@@ -98,9 +88,9 @@ def test_every_component_is_one_element_with_its_role_its_material_and_its_parap
 def test_the_same_project_makes_the_same_bytes_and_no_clock_stands_in_them():
     from specgen.render.ifc import ifc_file
 
-    assert ifc_file(spec_of(SMALL), "walls.ifc") == data_of(SMALL)
-    head = data_of(SMALL).split(b"ENDSEC")[0].decode("ascii")
-    issued = spec_of(SMALL).assessment.project.issued
+    assert ifc_file(spec_of(ONE), "walls.ifc") == data_of(ONE)
+    head = data_of(ONE).split(b"ENDSEC")[0].decode("ascii")
+    issued = spec_of(ONE).assessment.project.issued
     assert f"'walls.ifc','{issued}T00:00:00'" in head and "specgen" in head
 
 
@@ -172,12 +162,12 @@ def test_the_volume_of_each_part_is_its_section_times_its_length(folder):
 
 
 def test_a_layer_is_as_thick_as_it_is_stated_and_the_layers_together_as_the_wall():
-    (wall,) = model_of(SMALL).by_type("IfcWall")
+    (wall,) = model_of(ONE).by_type("IfcWall")
     (usage,) = [
         one for rel in wall.HasAssociations for one in (getattr(rel, "RelatingMaterial", None),) if one
     ]
     layers = {one.Name: one.LayerThickness for one in usage.ForLayerSet.MaterialLayers}
-    parapet = spec_of(SMALL).assessment.walls[0].parapet
+    parapet = spec_of(ONE).assessment.walls[0].parapet
     for part in parapet.build_up:
         stated = part.si("thickness") if part.has("thickness") else None
         if part.id in layers and stated is not None:
@@ -185,9 +175,10 @@ def test_a_layer_is_as_thick_as_it_is_stated_and_the_layers_together_as_the_wall
     assert fsum(layers.values()) == pytest.approx(parapet.si("thickness") or 0.0, abs=0.005)
 
 
-@pytest.mark.parametrize(
-    ("looks", "to"), [("south", (0, -1)), ("north", (0, 1)), ("east", (1, 0)), ("west", (-1, 0))]
-)
+SIDES = (("west", (-1, 0)), ("north", (0, 1)), ("east", (1, 0)), ("south", (0, -1)))
+
+
+@pytest.mark.parametrize(("looks", "to"), SIDES if LONG else SIDES[:1])
 def test_the_outer_face_looks_to_where_the_parapet_does(looks, to):
     from dataclasses import replace
 
@@ -196,10 +187,10 @@ def test_the_outer_face_looks_to_where_the_parapet_does(looks, to):
 
     from specgen.render.ifc import ifc_file
 
-    project = load_project(SMALL, PRACTICE)
+    project = load_project(ONE, PRACTICE)
     (parapet,) = project.parapets
     turned = replace(parapet, values={**parapet.values, "orientation": looks})
-    spec = spec_of(SMALL).again(replace(project, parapets=(turned,)))
+    spec = spec_of(ONE).again(replace(project, parapets=(turned,)))
     made = ifcopenshell.file.from_string(ifc_file(spec, "walls.ifc").decode("ascii"))
     at = placement.get_local_placement(made.by_type("IfcWall")[0].ObjectPlacement)
     assert [round(float(-at[row][1]), 6) + 0.0 for row in (0, 1)] == list(
@@ -214,33 +205,75 @@ def _misses(asked: Requirement, part: Component) -> bool:
     return standing in (Standing.MISSED, Standing.NOT_STATED, Standing.OPEN)
 
 
-@pytest.mark.parametrize("folder", TRIED, ids=named)
-def test_a_checker_finds_in_the_model_what_the_judge_finds_in_the_project(folder, tmp_path):
+@cache
+def ids_of(folder: Path) -> Any:
+    """The IDS of an example as a checker reads it."""
     ids = pytest.importorskip(
         "ifctester.ids", reason="ifctester is not installed: no model is held against an IDS"
     )
-    spec = spec_of(folder)
-    made = ids_file(spec)
-    path = tmp_path / "walls.ids"
-    path.write_bytes(made.data)
-    checked = ids.open(str(path))
-    checked.validate(model_of(folder))
-    found = {
+    with TemporaryDirectory() as there:
+        path = Path(there) / "walls.ids"
+        path.write_bytes(ids_file(spec_of(folder)).data)
+        return ids.open(str(path))
+
+
+def failed(folder: Path, model: Any) -> set[tuple[str, str]]:
+    """What a checker finds wrong in a model: the requirement by its id, the element by its own."""
+    checked = ids_of(folder)
+    checked.validate(model)
+    assert all(each.applicable_entities for each in checked.specifications)
+    return {
         (key.get("identifier"), one["element"].GlobalId)
-        for key, each in zip(_written(made.data), checked.specifications, strict=True)
+        for key, each in zip(_written(ids_file(spec_of(folder)).data), checked.specifications, strict=True)
         for wanted in each.requirements
         for one in wanted.failures
     }
-    title = spec.assessment.project.title
+
+
+@pytest.mark.parametrize("folder", TRIED, ids=named)
+def test_a_checker_finds_in_the_model_what_the_judge_finds_in_the_project(folder):
+    spec = spec_of(folder)
+    title, asked_for = spec.assessment.project.title, ids_file(spec).asked
     expected = {
         (asked.id, part_id(title, wall.parapet.name, part.id))
-        for asked in map(spec.assessment.requirements.by_id.__getitem__, made.asked)
+        for asked in map(spec.assessment.requirements.by_id.__getitem__, asked_for)
         for wall in spec.assessment.walls
         for part in wall.parapet.components()
         if part.role == asked.role and asked.holds_at(wall.parapet.name, part.id) and _misses(asked, part)
     }
-    assert found == expected
-    assert all(each.applicable_entities for each in checked.specifications)
+    assert failed(folder, model_of(folder)) == expected
+
+
+def _bounded(folder: Path) -> list[tuple[Requirement, Any]]:
+    """Each requirement with a bound that a part of the model meets, with the property that meets it."""
+    spec, found = spec_of(folder), []
+    for key in ids_file(spec).asked:
+        asked = spec.assessment.requirements.by_id[key]
+        wall = next(one for one in spec.assessment.walls if asked.holds_at(one.parapet.name))
+        part = wall.parapet.part(asked.role)
+        if part is None or asked.limit.comparison not in ("at least", "at most") or _misses(asked, part):
+            continue
+        for rel in element(folder, wall.parapet.name, part.id).IsDefinedBy:
+            made = rel.RelatingPropertyDefinition
+            if made.Name == set_of(asked.role):
+                found += [(asked, one) for one in made.HasProperties if one.Name == capitals(asked.attribute)]
+    return found
+
+
+@pytest.mark.parametrize("folder", TRIED, ids=named)
+def test_a_broken_value_fails_at_its_own_requirement_alone(folder):
+    before = failed(folder, model_of(folder))
+    every = _bounded(folder)
+    assert len(every) > 10
+    for asked, one in every if LONG else every[:1]:
+        was = one.NominalValue
+        share = 0.99 if asked.limit.comparison == "at least" else 1.01
+        less = was.wrappedValue * share if was.is_a() != "IfcInteger" else was.wrappedValue - 1
+        one.NominalValue = model_of(folder).create_entity(was.is_a(), less)
+        after = failed(folder, model_of(folder))
+        one.NominalValue = was
+        assert {key for key, _ in after - before} == {asked.id}, asked.id
+        assert before <= after
 
 
 def _written(data: bytes) -> list[Any]:
