@@ -13,6 +13,7 @@ from typing import Any
 
 from specgen.audit.engine import IN_FLIGHT, Done, Job, Work
 from specgen.audit.keys import program
+from specgen.files.extras import missing
 
 CONNECT = "20s"
 
@@ -33,12 +34,10 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
         NoClusterError: the library is not installed, nobody answers at the address, the cluster has no worker, or
             it went away during the run; or a worker runs another specgen.
     """
-    try:
-        from distributed import Client, KilledWorker
-    except ImportError:
-        raise NoClusterError(
-            "the engine dask needs the library distributed; install it: pip install distributed"
-        ) from None
+    if why := missing("portfolio"):
+        raise NoClusterError(why)
+    from distributed import Client, KilledWorker
+
     try:
         client = Client(address, timeout=CONNECT)
     except (OSError, ValueError, TypeError) as error:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import FAULT, exits, folder_lines, status
+from specgen.commands.common import FAULT, exits, folder_lines, need, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
 from specgen.commands.terminal import print_as_is, print_text
 from specgen.commands.unusable import WordError
@@ -89,6 +89,8 @@ def command(
         raise click.UsageError(f"--since {first} lies after --until {last}")
     if (engine == "dask") != bool(scheduler):
         raise click.UsageError("--engine dask and --scheduler ADDRESS go together")
+    if engine == "dask":
+        need("portfolio")
     sought = _sought(named)
     root = _root(folder)
     tree = find_projects(root, output)

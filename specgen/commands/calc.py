@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.assessment import settled
-from specgen.commands.common import CLEAN, OPEN, echo_json, exits
+from specgen.commands.common import CLEAN, OPEN, echo_json, exits, need
 from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
 from specgen.commands.terminal import columns, print_as_is, print_text
 from specgen.commands.unusable import WordError
@@ -119,6 +119,10 @@ def command(
 
     Exit status: 0 printed, 2 the input cannot be used, 3 no calculation has a result: what is missing is named.
     """
+    if plots is not None:
+        need("plots")
+    if extra := getattr(subjects().get(subject or ""), "EXTRA", "") if not listed else "":
+        need(extra)
     inputs = read_inputs(project, office, allow_code, weather)
     described, practice = inputs.project, inputs.effective()
     for word, given, known in (

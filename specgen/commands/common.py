@@ -13,6 +13,7 @@ import click
 from specgen.commands.progress import bar_of, pause_bar
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
+from specgen.files.extras import missing
 from specgen.files.faults import OutputError, fault_line
 from specgen.files.json_text import json_text
 from specgen.files.marks import InputError
@@ -43,6 +44,16 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
         context.exit(ending)
 
     return run
+
+
+def need(extra: str) -> None:
+    """Stop before any work where a package of an extra is not installed.
+
+    Raises:
+        WordError: what is missing, and how to get it.
+    """
+    if why := missing(extra):
+        raise WordError([why])
 
 
 def refuse_standing(paths: Iterable[Path], other: str) -> None:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-import click
-
 from specgen.assessment import settled
 from specgen.design import hourly_moisture
 from specgen.drawing.shapes import Drawing
@@ -45,13 +43,8 @@ def write_drawings(
 
     Raises:
         InputError: the project lacks what its papers bear.
-        click.UsageError: matplotlib is not installed.
         OutputError: the folder is another project's, or a file cannot be written.
     """
-    try:
-        plots.require_plots()
-    except plots.PlotsMissingError as error:
-        raise click.UsageError(str(error)) from error
     target = papers_folder(folder, project, practice, other_project=other_project)
     target.former_owner()  # refused before anything is drawn
     names: list[str] = []

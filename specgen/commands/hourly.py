@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.assessment import settled
-from specgen.commands.common import echo_json, exits, status
+from specgen.commands.common import echo_json, exits, need, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, WEATHER
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
+from specgen.files.extras import missing
 from specgen.files.marks import suggestion
 from specgen.intake.hourly import FILE_NAME
 from specgen.units.months import MONTH_NAMES
@@ -29,10 +30,7 @@ if TYPE_CHECKING:
     from specgen.model.project import Parapet, Project
 
 YEARS = click.IntRange(3, 50)  # fewer do not tell whether a wall gets wetter from year to year
-SLOW = (
-    "numba is not installed, without which the hours run in plain Python and take some hundred times as long; "
-    "to install it: pip install numba"
-)
+SLOW = "; without it the hours run in plain Python and take some hundred times as long"
 
 
 @dataclass(frozen=True)
@@ -91,6 +89,10 @@ def command(
         raise click.UsageError(
             "--scheduler takes the weather of the project file and all cores of the cluster"
         )
+    if scheduler:
+        need("portfolio")
+    else:
+        tell_slow()
     inputs = read_inputs(project, office, allow_code, weather)
     practice = inputs.effective()
     described = settled(inputs.project, practice)
@@ -101,8 +103,6 @@ def command(
         from specgen.commands.hourly_job import on_cluster
 
         elsewhere = partial(on_cluster, folder, office, allow_code, years or STUDY_YEARS, scheduler)
-    else:
-        _tell_slow()
     running = studies(
         described,
         practice,
@@ -141,11 +141,10 @@ def _chosen(project: Project, names: tuple[str, ...]) -> list[Parapet]:
     return [one for one in project.parapets if not names or one.name in names]
 
 
-def _tell_slow() -> None:
-    from specgen.physics.heat_moisture.compiled import COMPILED
-
-    if not COMPILED:
-        print_text(SLOW, err=True)
+def tell_slow() -> None:
+    """Tell before any work that hours take long without the extra that compiles them."""
+    if why := missing("hourly"):
+        print_text(why + SLOW, err=True)
 
 
 def _lines(one: Studied) -> Iterator[str]:

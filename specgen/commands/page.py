@@ -4,22 +4,17 @@ from __future__ import annotations
 
 import getpass
 from contextlib import suppress
-from importlib.util import find_spec
 from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, exits
+from specgen.commands.common import CLEAN, exits, need
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, WEATHER
 from specgen.commands.progress import end_bar
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 IDLE = 3600.0  # s
-WANTED = ("starlette", "uvicorn", "python_multipart")
-HINT = (
-    "the page needs packages that are not installed: python -m pip install starlette uvicorn python-multipart"
-)
 
 
 @click.command()
@@ -57,8 +52,7 @@ def command(
 
     Exit status: 0 the page was ended, 2 the project cannot be used, or the port is taken.
     """
-    if any(find_spec(name) is None for name in WANTED):
-        raise WordError([HINT])
+    need("page")
     from specgen.intake.project import FILE_NAME
     from specgen.page.desk import Desk, Options
     from specgen.page.serve import listening, serve

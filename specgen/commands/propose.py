@@ -86,6 +86,10 @@ def command(
     from specgen.work.hourly import line_of
     from specgen.work.proposals import PAGE, propose, write_proposals
 
+    if hourly:
+        from specgen.commands.hourly import tell_slow
+
+        tell_slow()
     inputs = read_inputs(facts, office, allow_code, weather)
     searched, written_at = (_FEW, 2.0 * _FEW) if hourly else (_SEARCHED, 1.0)
     with part(0.0, searched):

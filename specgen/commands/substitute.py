@@ -90,6 +90,10 @@ def command(
     from specgen.work.requests import load_requests, substitutions
 
     look = template_of(template)
+    if hourly:
+        from specgen.commands.hourly import tell_slow
+
+        tell_slow()
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     refuse_unready(inputs.project, inputs.practice)
     read = load_requests(requests, inputs)

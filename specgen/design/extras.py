@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from importlib.util import find_spec
-
 from specgen.design.worksheet import Worksheet
+from specgen.files.extras import missing
+
+STUDIES = "studies"
 
 
 def need_scipy(work: Worksheet) -> None:
@@ -13,5 +14,5 @@ def need_scipy(work: Worksheet) -> None:
     Raises:
         Unknown: it is not; the worksheet says how to install it.
     """
-    if find_spec("scipy") is None:
-        raise work.stop("the package scipy is not installed: pip install scipy")
+    if why := missing(STUDIES):
+        raise work.stop(why)

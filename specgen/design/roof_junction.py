@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import fsum
 
-from specgen.design.extras import need_scipy
+from specgen.design.extras import STUDIES, need_scipy
 from specgen.design.junction_layers import THIN, Slab, deck_of, layers_of, roof_of
 from specgen.design.progress import tell
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet, calculation
@@ -34,6 +34,7 @@ from specgen.practice.entries import Practice
 SUBJECT = "roof junction"
 TITLE = "Heat flow at the junction of roof and parapet"
 ON_REQUEST = True
+EXTRA = STUDIES  # without which it has no result
 SETS = (
     "psi_inside",
     "psi_outside",

@@ -10,7 +10,7 @@ import importlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from specgen.design.extras import need_scipy
+from specgen.design.extras import STUDIES, need_scipy
 from specgen.design.progress import tell
 from specgen.design.worksheet import Unit, Worksheet, calculation
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
@@ -23,6 +23,7 @@ from specgen.wall.edit import PRACTICE, PathError, find, value_at, with_practice
 SUBJECT = "uncertainty"
 TITLE = "Spread of the headline results over doubtful inputs"
 ON_REQUEST = True
+EXTRA = STUDIES  # without which it has no result
 SAMPLES = 128
 SEED = 20_260_301
 LOW_SHARE, HIGH_SHARE = 0.05, 0.95

@@ -11,6 +11,7 @@ from specgen.design.coping_geometry import shop_words
 from specgen.design.plaster_panels import Face, place_words
 from specgen.design.uncertainty import Swing
 from specgen.design.vapor_drive import Drawn
+from specgen.files.extras import missing
 from specgen.units.quantity import from_si, row_of, to_unit
 from specgen.units.show import printed, show
 
@@ -36,12 +37,8 @@ def require_plots() -> None:
     Raises:
         PlotsMissingError: it is not.
     """
-    try:
-        import matplotlib  # noqa: F401
-    except ModuleNotFoundError:
-        raise PlotsMissingError(
-            "drawings need matplotlib, which is not installed: pip install matplotlib"
-        ) from None
+    if why := missing("plots"):
+        raise PlotsMissingError(why)
 
 
 def svg_and_png(figure: Figure) -> tuple[bytes, bytes]:

@@ -11,6 +11,7 @@ from specgen.design import roof_junction, uncertainty
 from specgen.design.junction_layers import Slab
 from specgen.design.roof_junction import Case, bare, outcome, plain_factors, regions, transmittances
 from specgen.design.run import calculate_all
+from specgen.files.extras import missing
 from specgen.physics.junction2d import Region
 from specgen.practice.load import load_practice
 from tests.design.projects import FULL, changed_project, full, number
@@ -155,10 +156,10 @@ def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, expected: 
 def test_without_scipy_the_study_says_what_to_install(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("specgen.design.extras.find_spec", lambda name: None)
+    monkeypatch.setattr("specgen.files.extras.find_spec", lambda name: None)
     for module in (roof_junction, uncertainty):
         calc = full(module, tmp_path)
-        assert calc.missing == ("the package scipy is not installed: pip install scipy",)
+        assert calc.missing == (missing("studies"),)
 
 
 def test_runs_only_when_asked(tmp_path: Path) -> None:
