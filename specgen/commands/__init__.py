@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import importlib
-import io
 import sys
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
 from specgen import __version__
+from specgen.commands.plain_signs import write_plainly
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
@@ -77,12 +80,26 @@ class Listed(click.Group):
         with formatter.section(f"{self.WORD.capitalize()}s"):
             formatter.write_dl(list(self.TABLE.items()))
 
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The commands that begin so, from the table: a shell that completes a word loads no command."""
+        from click.shell_completion import CompletionItem
+
+        names = (one for one in self.TABLE.items() if one[0].startswith(incomplete))
+        found = [CompletionItem(name, help=what) for name, what in names]
+        return [*found, *click.Command.shell_complete(self, ctx, incomplete)]
+
 
 class LazyGroup(Listed):
     """All commands; what is raised in one becomes a status here."""
 
     TABLE = COMMANDS
     MODULE = "specgen.commands.{}"
+
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """As click does; a console that lacks a sign gets it in letters, in help and errors as well."""
+        for stream in (sys.stdout, sys.stderr):
+            write_plainly(stream)
+        return super().main(*args, **extra)
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """As click does; the words are kept, so that also a command line that cannot be used has its form."""
@@ -92,8 +109,6 @@ class LazyGroup(Listed):
     def invoke(self, ctx: click.Context) -> object:
         """As click does; whatever is raised on the way, in an option or in the command, becomes a status here."""
         words = ctx.meta[__name__]
-        if isinstance(sys.stdout, io.TextIOWrapper):  # a file name may hold half a character
-            sys.stdout.reconfigure(errors="backslashreplace")
         try:
             if any("\0" in word for word in words):
                 raise click.UsageError("a word of the command line holds a NUL character")

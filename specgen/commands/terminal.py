@@ -16,6 +16,7 @@ from typing import TextIO
 
 import click
 
+from specgen.commands.plain_signs import as_written
 from specgen.commands.progress import pause_bar
 
 NARROWEST = 40  # columns
@@ -49,7 +50,7 @@ def print_text(text: object = "", *, err: bool = False) -> None:
     """
     pause_bar()
     stream = sys.stderr if err else sys.stdout
-    lines = str(text).split("\n")
+    lines = as_written(str(text), stream).split("\n")
     color = colored(stream, os.environ)
     if color:
         lines = [styled(line) for line in lines]
@@ -61,7 +62,7 @@ def print_text(text: object = "", *, err: bool = False) -> None:
 def print_as_is(text: str | bytes, *, nl: bool = True) -> None:
     """Print a document, such as Markdown or a difference between files, as it is."""
     pause_bar()
-    click.echo(text, nl=nl)
+    click.echo(as_written(text, sys.stdout) if isinstance(text, str) else text, nl=nl)
 
 
 def columns(stream: TextIO) -> int:
