@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import os
 import sys
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -15,6 +16,8 @@ from specgen.commands.plain_signs import write_plainly
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
+WORDS = __name__  # of the command line, in the context
+COMPLETING = "_SPECGEN_COMPLETE"  # in the environment while a shell asks for words
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
     "page": "Open a project in the browser of this machine.",
@@ -68,7 +71,7 @@ class Listed(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """As click does, with the nearest command in the message of a misspelt one."""
-        if args and not args[0].startswith("-") and args[0] not in self.TABLE:
+        if args and not args[0].startswith("-") and args[0] not in self.TABLE and not ctx.resilient_parsing:
             from specgen.files.marks import suggestion
 
             hint = suggestion(args[0], self.TABLE, f"{self.WORD}s: {', '.join(self.TABLE)}")
@@ -99,16 +102,23 @@ class LazyGroup(Listed):
         """As click does; a console that lacks a sign gets it in letters, in help and errors as well."""
         for stream in (sys.stdout, sys.stderr):
             write_plainly(stream)
-        return super().main(*args, **extra)
+        if COMPLETING not in os.environ:
+            return super().main(*args, **extra)
+        try:
+            import specgen.commands.completion  # noqa: F401 - knows how a word is put into the line of a shell
+
+            return super().main(*args, **extra)
+        except Exception:  # the person is in the middle of a line, in which nothing may be printed
+            sys.exit(1)
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """As click does; the words are kept, so that also a command line that cannot be used has its form."""
-        ctx.meta[__name__] = tuple(args)
+        ctx.meta[WORDS] = tuple(args)
         return super().parse_args(ctx, args)
 
     def invoke(self, ctx: click.Context) -> object:
         """As click does; whatever is raised on the way, in an option or in the command, becomes a status here."""
-        words = ctx.meta[__name__]
+        words = ctx.meta[WORDS]
         try:
             if any("\0" in word for word in words):
                 raise click.UsageError("a word of the command line holds a NUL character")
@@ -124,13 +134,17 @@ class LazyGroup(Listed):
 @click.command(
     cls=LazyGroup,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk or a product to resubmit,"
+    epilog="\b\nTo complete words with the Tab key, add to the start file of your shell:\n"
+    f'  bash  eval "$({COMPLETING}=bash_source specgen)"\n'
+    f'  zsh   eval "$({COMPLETING}=zsh_source specgen)"\n'
+    f"  fish  {COMPLETING}=fish_source specgen | source\n\n"
+    "Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk or a product to resubmit,"
     " 2 unusable input, 3 nothing failed, but something is unknown, 70 a fault of the program.",
 )
 @click.version_option(__version__, message="specgen %(version)s")
 def main() -> None:
     """Describe a stucco parapet in YAML; check it, calculate it, specify it, review what is submitted.
 
-    PROJECT is a folder that holds project.yaml, or the file itself. The tool recommends; a person
-    decides and signs. Local codes govern.
+    PROJECT is a folder that holds project.yaml, or the file itself, or - for standard input; without it, the
+    folder you are in. The tool recommends; a person decides and signs. Local codes govern.
     """

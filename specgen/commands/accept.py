@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
-from specgen.commands.options import FORMAT, PROJECT
+from specgen.commands.options import FORMAT
 from specgen.commands.terminal import print_text
 
 
@@ -23,7 +23,7 @@ class Accepted:
 
 
 @click.command()
-@PROJECT
+@click.argument("project", type=click.Path(path_type=Path))
 @click.argument("paper", type=click.Path(path_type=Path, dir_okay=False))
 @click.option("--by", required=True, help="Who accepted it, by role and initials.")
 @click.option(

@@ -12,7 +12,7 @@ import click
 
 from specgen.assessment import settled
 from specgen.commands.common import CLEAN, OPEN, echo_json, exits, need
-from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
+from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER, completed
 from specgen.commands.terminal import columns, print_as_is, print_text
 from specgen.commands.unusable import WordError
 from specgen.design.changes import ResultChange, change_lines, changes
@@ -80,8 +80,13 @@ class Subjects:
 
 @click.command()
 @PROJECT
-@click.option("--subject", "subject", help="One subject, as `coping wind`; an expensive one runs only so.")
-@click.option("--parapet", "parapet", help="One parapet by name.")
+@click.option(
+    "--subject",
+    "subject",
+    shell_complete=completed("subjects"),
+    help="One subject, as `coping wind`; an expensive one runs only so.",
+)
+@click.option("--parapet", "parapet", shell_complete=completed("parapets"), help="One parapet by name.")
 @click.option("--list", "listed", is_flag=True, help="List the subjects with their sources, and stop.")
 @click.option(
     "--set",

@@ -11,7 +11,16 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.common import counted, echo_json, exits, print_json, status
-from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, TEMPLATE, WEATHER, output_folder
+from specgen.commands.options import (
+    ALLOW_CODE,
+    CLAUSES,
+    OFFICE,
+    PROJECT,
+    TEMPLATE,
+    WEATHER,
+    completed,
+    output_folder,
+)
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.design.progress import part, tell
@@ -44,11 +53,27 @@ class Checked:
 
 @click.command()
 @PROJECT
-@click.option("--parapet", "parapets", multiple=True, help="Show findings of this parapet; repeatable.")
 @click.option(
-    "--severity", "severities", multiple=True, help="Show findings of this severity: defect, risk, query."
+    "--parapet",
+    "parapets",
+    multiple=True,
+    shell_complete=completed("parapets"),
+    help="Show findings of this parapet; repeatable.",
 )
-@click.option("--code", "codes", multiple=True, help="Show findings of this rule; repeatable.")
+@click.option(
+    "--severity",
+    "severities",
+    multiple=True,
+    shell_complete=completed("severities"),
+    help="Show findings of this severity: defect, risk, query.",
+)
+@click.option(
+    "--code",
+    "codes",
+    multiple=True,
+    shell_complete=completed("rules"),
+    help="Show findings of this rule; repeatable.",
+)
 @click.option(
     "--explain",
     is_flag=True,
@@ -63,6 +88,7 @@ class Checked:
     "-o",
     "--output",
     callback=lambda *words: None if words[-1] is None else output_folder(*words),
+    shell_complete=completed("folders"),
     metavar="DIRECTORY",
     help="With --questions: write them as a form to send (Word) and a page (HTML); nothing reads an answer back.",
 )

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
-from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT_FILE, completed
 from specgen.commands.terminal import print_text
 
 if TYPE_CHECKING:
@@ -45,15 +45,29 @@ class _Asked:
 
 
 @click.command()
-@PROJECT
+@PROJECT_FILE
 @click.option("--add", metavar="TEXT", help="Comment on what the options below name.")
-@click.option("--finding", default="", metavar="CODE", help="On a finding, by its rule.")
+@click.option(
+    "--finding",
+    default="",
+    shell_complete=completed("rules"),
+    metavar="CODE",
+    help="On a finding, by its rule.",
+)
 @click.option("--layer", default="", help="Of a finding: the component that it is about, by id.")
-@click.option("--section", default="", metavar="NUMBER", help="On a paragraph: its section.")
+@click.option(
+    "--section",
+    default="",
+    shell_complete=completed("sections"),
+    metavar="NUMBER",
+    help="On a paragraph: its section.",
+)
 @click.option("--paragraph", default="", help="The paragraph by number or key.")
 @click.option("--value", default="", metavar="KEY", help="On a value of the project file, by its key.")
 @click.option("--of", default="", help="What the value is of: site, building …, or the id of a component.")
-@click.option("--parapet", default="", help="Where the finding or the value is.")
+@click.option(
+    "--parapet", default="", shell_complete=completed("parapets"), help="Where the finding or the value is."
+)
 @click.option("--answer", nargs=2, metavar="KEY TEXT", help="Answer a comment, named by its key in the list.")
 @click.option("--answered", metavar="KEY", help="Mark a comment as answered.")
 @click.option("--reopen", metavar="KEY", help="Mark a comment as not answered.")

@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, WEATHER
+from specgen.commands.reading import ReadPath
 from specgen.commands.terminal import print_text
 from specgen.design.progress import in_turn, part
 from specgen.work.inputs import read_inputs
@@ -23,8 +24,8 @@ CUT = 160  # characters of a text on a terminal
 
 
 @click.command()
-@click.argument("before", type=click.Path(path_type=Path))
-@click.argument("after", type=click.Path(path_type=Path))
+@click.argument("before", type=ReadPath())
+@click.argument("after", type=ReadPath())
 @OFFICE
 @ALLOW_CODE
 @WEATHER

@@ -13,7 +13,7 @@ import click
 
 from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, need, status
-from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, WEATHER
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT_FILE, WEATHER, completed
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
@@ -44,8 +44,14 @@ class HourlyRun:
 
 
 @click.command()
-@PROJECT
-@click.option("--parapet", "names", multiple=True, help="One parapet by name. Repeatable; without it, all.")
+@PROJECT_FILE
+@click.option(
+    "--parapet",
+    "names",
+    multiple=True,
+    shell_complete=completed("parapets"),
+    help="One parapet by name. Repeatable; without it, all.",
+)
 @click.option("--years", type=YEARS, help="Years to run at most; 10 where nothing is kept.")
 @click.option("--cores", type=click.IntRange(1, 256), help="Walls at a time; without it, one a core.")
 @click.option("--again", is_flag=True, help="Run what is kept and holds once more.")

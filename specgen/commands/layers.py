@@ -11,7 +11,7 @@ import click
 
 from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, status
-from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, completed
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
@@ -48,13 +48,24 @@ class Layers:
 @click.command()
 @PROJECT
 @click.option(
-    "--layer", "layers", multiple=True, help="Only this layer: water, air, vapor, heat; repeatable."
+    "--layer",
+    "layers",
+    multiple=True,
+    shell_complete=completed("layers"),
+    help="Only this layer: water, air, vapor, heat; repeatable.",
 )
-@click.option("--parapet", "parapets", multiple=True, help="Only this parapet; repeatable.")
+@click.option(
+    "--parapet",
+    "parapets",
+    multiple=True,
+    shell_complete=completed("parapets"),
+    help="Only this parapet; repeatable.",
+)
 @click.option(
     "--place",
     "places",
     multiple=True,
+    shell_complete=completed("places"),
     help="Only this place: plain run, corner, end, scupper, penetration, or one by name (`corner C-1`); repeatable.",
 )
 @OFFICE

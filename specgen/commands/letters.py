@@ -21,6 +21,7 @@ from specgen.commands.options import (
     TEMPLATE,
     WEATHER,
 )
+from specgen.commands.reading import ReadPath
 from specgen.commands.template import template_of
 from specgen.commands.terminal import print_text
 from specgen.design.progress import part, tell
@@ -39,7 +40,7 @@ class Letters:
 
 @click.command()
 @PROJECT
-@click.argument("submittals", nargs=-1, type=click.Path(path_type=Path))
+@click.argument("submittals", nargs=-1, type=ReadPath())
 @OUTPUT
 @click.option(
     "--date",

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.commands.common import CLEAN, exits
-from specgen.commands.options import output_folder
+from specgen.commands.options import completed, output_folder
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.atomic import write_together
@@ -46,6 +46,7 @@ def _with_questions(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.option(
     "--from",
     "source",
+    shell_complete=completed("examples"),
     metavar="EXAMPLE|SHEET.xlsx",
     help="Copy a worked example, under another --name and --number where they are given, or read a filled sheet.",
 )

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+from specgen.commands.reading import ReadPath, beside_a_file, of_this_folder
 
 
 def output_folder(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
@@ -20,7 +24,36 @@ def output_folder(_context: click.Context, _parameter: click.Parameter, given: s
     return folder
 
 
-PROJECT = click.argument("project", type=click.Path(path_type=Path))
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+Complete = Callable[[click.Context, click.Parameter, str], "list[CompletionItem]"]
+
+
+def completed(words: str) -> Complete:
+    """What completes a word in a shell, loaded when one is completed.
+
+    Args:
+        words: name of the list in :mod:`specgen.commands.completion`.
+    """
+
+    def complete(context: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        from specgen.commands import completion
+
+        found: list[CompletionItem] = getattr(completion, words)(context, parameter, incomplete)
+        return found
+
+    return complete
+
+
+# Of this folder where none is named, or standard input for `-`.
+PROJECT = click.argument("project", type=ReadPath(), required=False, callback=of_this_folder)
+# Of a command that writes beside it.
+PROJECT_FILE = click.argument(
+    "project", type=click.Path(path_type=Path), required=False, callback=beside_a_file
+)
+# Where further words follow, so that each has its place.
+PROJECT_FIRST = click.argument("project", type=ReadPath())
 FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
 )
@@ -30,6 +63,7 @@ OUTPUT = click.option(
     type=str,
     callback=output_folder,
     metavar="DIRECTORY",
+    shell_complete=completed("folders"),
     required=True,
     help="Folder to write into; made if absent.",
 )

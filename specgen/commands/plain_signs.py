@@ -17,7 +17,7 @@ _GREEK = "GREEK "
 _PLAIN = {
     "≤": "<=", "≥": ">=", "≠": "!=", "≈": "~", "±": "+/-", "√": "sqrt ", "∞": "infinity", "∑": "sum ", "∫": "integral ",
     "×": "x", "·": "*", "÷": "/", "−": "-", "–": "-", "—": "-", "…": "...", "→": "->", "←": "<-", "↑": "up", "↓": "down",
-    "“": '"', "”": '"', "„": '"', "‘": "'", "’": "'", "′": "'", "″": '"', "°": "deg", "•": "*", "µ": "mu", "‰": " per 1000",
+    "“": '"', "”": '"', "„": '"', "‘": "'", "’": "'", "′": "'", "″": '"', "°": "deg", "•": "*", "µ": "mu",
 }  # fmt: skip
 _RAISED, _LOWERED = "<super>", "<sub>"
 
@@ -64,7 +64,7 @@ codecs.register_error(NAME, _cannot_encode)
 
 
 def write_plainly(stream: TextIO) -> None:
-    """Let a stream write in plain letters what its encoding does not have; half a character, as in some file names, too."""
+    """Let a stream write in plain letters what its encoding does not have; half a character of a file name too."""
     if isinstance(stream, io.TextIOWrapper):
         stream.reconfigure(errors=NAME)
 

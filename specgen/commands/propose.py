@@ -13,6 +13,7 @@ import click
 
 from specgen.commands.common import FAILED, echo_json, exits, folder_lines, status
 from specgen.commands.options import ALLOW_CODE, FORCE, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, WEATHER
+from specgen.commands.reading import ReadPath, of_this_folder
 from specgen.commands.terminal import print_text
 from specgen.design.progress import part, tell
 from specgen.files.writing import Written
@@ -42,7 +43,7 @@ class ProposalRun:
 
 
 @click.command()
-@click.argument("facts", type=click.Path(path_type=Path))
+@click.argument("facts", type=ReadPath(), required=False, callback=of_this_folder)
 @OUTPUT
 @click.option(
     "--prices",

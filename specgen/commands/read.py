@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 import click
 
 from specgen.commands.common import echo_json, exits, refuse_standing, status
-from specgen.commands.options import FORMAT
+from specgen.commands.options import FORMAT, completed
 from specgen.commands.terminal import print_text
 
 if TYPE_CHECKING:
@@ -49,7 +49,9 @@ class SheetsRead:
     help="Submittal file to write; the page with its evidence lands beside it.",
 )
 @click.option(
-    "--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …"
+    "--role",
+    shell_complete=completed("roles"),
+    help="What the product does in the wall, where its sheets do not say: barrier, coping …",
 )
 @click.option(
     "--product",

@@ -17,10 +17,11 @@ from specgen.commands.options import (
     OFFICE,
     OTHER_PROJECT,
     OUTPUT,
-    PROJECT,
+    PROJECT_FIRST,
     TEMPLATE,
     WEATHER,
 )
+from specgen.commands.reading import ReadPath
 from specgen.commands.template import template_of
 from specgen.commands.terminal import print_text
 from specgen.design.progress import part, tell
@@ -47,8 +48,8 @@ class ReviewRun:
 
 
 @click.command()
-@PROJECT
-@click.argument("submittals", nargs=-1, required=True, type=click.Path(path_type=Path))
+@PROJECT_FIRST
+@click.argument("submittals", nargs=-1, required=True, type=ReadPath())
 @OUTPUT
 @OFFICE
 @ALLOW_CODE

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
-from specgen.commands.options import FORMAT
+from specgen.commands.options import FORMAT, completed
 from specgen.commands.terminal import columns, print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import near
@@ -27,7 +27,7 @@ class Catalogue:
 
 
 @click.command()
-@click.argument("code", required=False)
+@click.argument("code", required=False, shell_complete=completed("rules"))
 @FORMAT
 @exits
 def command(code: str | None, form: str) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from specgen.commands.common import CLEAN, exits, print_json
+from specgen.commands.options import completed
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
@@ -13,7 +14,7 @@ FILES = ("project", "submittal", "request", "office")
 
 
 @click.command()
-@click.argument("file", metavar="[project|submittal|request|office]")
+@click.argument("file", metavar="[project|submittal|request|office]", shell_complete=completed("files"))
 @click.option(
     "--list", "listed", is_flag=True, help="List the keys instead, with unit, example and range of each."
 )

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import echo_json, exits, status
-from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT
+from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT, completed
 from specgen.commands.terminal import print_as_is, print_text
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
@@ -27,7 +27,13 @@ class Sequences:
 
 @click.command()
 @PROJECT
-@click.option("--parapet", "parapets", multiple=True, help="Only this parapet; repeatable.")
+@click.option(
+    "--parapet",
+    "parapets",
+    multiple=True,
+    shell_complete=completed("parapets"),
+    help="Only this parapet; repeatable.",
+)
 @OFFICE
 @ALLOW_CODE
 @click.option(

@@ -13,10 +13,12 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, WEATHER
+from specgen.commands.reading import ReadPath, here
 from specgen.commands.terminal import print_as_is, print_text
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes
+from specgen.files.standard_input import STDIN
 from specgen.files.yaml_reader import Limits
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
@@ -46,7 +48,13 @@ class Upgraded:
 
 
 @click.command()
-@click.argument("paths", metavar="PATH...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument(
+    "paths",
+    metavar="[PATH]...",
+    nargs=-1,
+    type=ReadPath(),
+    callback=lambda context, parameter, given: given or (here(context, parameter),),
+)
 @click.option("--write", "write", is_flag=True, help="Rewrite the files; without it they are only shown.")
 @click.option(
     "--issued",
@@ -72,7 +80,8 @@ def command(
 ) -> int:
     """Show how files of an older format are rewritten, and with --write rewrite them in place.
 
-    PATH is a file, or a folder with all its project, office, schedule, submittal, request and accepted files. Comments,
+    PATH is a file, or a folder with all its project, office, schedule, submittal, request and accepted files; without
+    it, the project's folder you are in; for `-` a file is read and printed as it is in the current format. Comments,
     order, quotes and line ends stay. With one problem in one file nothing is written. A register is brought up to date
     by `register`.
 
@@ -89,6 +98,10 @@ def command(
         return tell_issue(read_inputs(paths[0], office, allow_code, weather, clauses), issued, form)
     from specgen.intake.rewriting import rewritings, why_aside
 
+    if STDIN in paths and (len(paths) > 1 or write):
+        raise click.UsageError(
+            "`-` stands alone and without --write: the file is printed in the current format"
+        )
     found = rewritings(paths)
     older = [one for one in found.files if one.after != one.before]
     if write:
@@ -96,6 +109,9 @@ def command(
     if form == "json":
         files = tuple(map(_as_data, found.files))
         echo_json(Upgraded(write and bool(older), files, found.aside))
+        return CLEAN
+    if STDIN in paths:
+        print_as_is(found.files[0].after, nl=False)
         return CLEAN
     for path in found.aside:
         print_text(f"left aside: {path} ({why_aside(path)})", err=True)

@@ -23,7 +23,9 @@ from specgen.commands.options import (
     PROJECT,
     TEMPLATE,
     WEATHER,
+    completed,
 )
+from specgen.commands.reading import as_word
 from specgen.commands.template import template_of
 from specgen.commands.terminal import print_text
 from specgen.design.progress import part, tell
@@ -73,7 +75,10 @@ class Refused:
 @WEATHER
 @TEMPLATE
 @click.option(
-    "--state", metavar="STATE", help="Issue in this state, in place of the one the project file says."
+    "--state",
+    metavar="STATE",
+    shell_complete=completed("states"),
+    help="Issue in this state, in place of the one the project file says.",
 )
 @CLAUSES
 @click.option(
@@ -172,9 +177,9 @@ def command(
             f"note: {paper} is accepted, and the sections still specify what was specified before: {values}"
         )
     if done.not_followed:
-        again = f"specgen write {shlex.quote(str(project))} -o {shlex.quote(str(output))}"
+        again = f"specgen write {as_word(project)} -o {shlex.quote(str(output))}"
         print_text(f"note: to follow what was accepted, change the project file there; then {again}")
-    print_text(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
+    print_text(f"Findings: {counted(counts)}. For the reasons: specgen check {as_word(project)}")
     return ending
 
 

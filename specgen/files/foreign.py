@@ -7,6 +7,7 @@ import stat
 from pathlib import Path
 
 from specgen.files.marks import InputError, near, of_file
+from specgen.files.standard_input import held
 
 
 def refused(path: object, what: str, fix: str = "") -> InputError:
@@ -30,6 +31,10 @@ def foreign_bytes(
         InputError: it is no regular file, is too large, or cannot be read.
     """
     placed = shown or name
+    if (given := held(name)) is not None:
+        if len(given) > most:
+            raise refused(placed, f"standard input has more than {most} bytes", too_large)
+        return given
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
         if Path(name).is_dir():  # which some systems do not open at all

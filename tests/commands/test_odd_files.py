@@ -19,6 +19,7 @@ from specgen.commands import COMMANDS, main
 from tests.chain.runs import CONFORMING, SUBMITTAL, copied
 from tests.conftest import sampled
 
+HERE = ("project", "facts", "paths")  # which may be left out in the folder of a project
 MOST_SECONDS = 20.0  # for a run that ends at once; others may run beside it
 ENDING = {
     "datasheets": ".pdf",
@@ -130,7 +131,7 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
     if (name, odd.name) == ("check", "template"):  # of the form to send
         words += ["--questions", "-o", "out"]
     for one in command.params:
-        given = path if one is odd else sound.get(str(one.name)) if one.required else None
+        given = path if one is odd else sound.get(str(one.name)) if one.required or one.name in HERE else None
         if given is not None:
             words += [str(given)] if isinstance(one, click.Argument) else [one.opts[-1], str(given)]
     return words
