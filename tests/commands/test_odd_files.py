@@ -126,8 +126,6 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
     words: list[str] = [name]
     if name == "upgrade" and odd.name in ("office", "weather", "clauses"):  # read only beside an issue
         words += ["--issued", str(job.parent)]
-    if name == "page" and odd.name != "project":  # which opens the folder it is called in
-        words.append(str(job))
     if (name, odd.name) == ("check", "template"):  # of the form to send
         words += ["--questions", "-o", "out"]
     for one in command.params:
