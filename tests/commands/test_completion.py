@@ -61,7 +61,7 @@ def test_each_list_is_the_one_that_the_program_has():
     [
         (("",), list(COMMANDS)),
         (("wr",), ["write"]),
-        (("exchange", "i"), ["ids"]),
+        (("exchange", "id"), ["ids"]),
         (("rules", "wb0"), [f"WB0{number}" for number in range(1, 10)]),
         (("calc", "x", "--subject", "coping m"), ["coping movement"]),
         (("check", "x", "--severity", ""), [one.value for one in Severity]),
