@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, exits
+from specgen.commands.common import CLEAN, exits, need
 from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
 from specgen.commands.unusable import WordError
@@ -30,12 +30,7 @@ def command(
 
     Exit status: 0 written, 2 unusable input, or the extra is not installed; nothing was written.
     """
-    from specgen.render.ifc_file import BimMissingError, require_bim
-
-    try:
-        require_bim()
-    except BimMissingError as error:
-        raise WordError([str(error)]) from error
+    need("bim")
     from specgen.render.ifc import ifc_file
     from specgen.specification import specify
     from specgen.units.counted import many

@@ -20,6 +20,7 @@ EXTRAS: Mapping[str, Extra] = {
     "studies": Extra("long studies", {"scipy": "scipy"}),
     "hourly": Extra("the hours at full speed", {"numba": "numba"}),
     "portfolio": Extra("a Dask cluster", {"distributed": "distributed"}),
+    "bim": Extra("a building model", {"ifcopenshell": "ifcopenshell"}),
     "page": Extra(
         "the page", {"starlette": "starlette", "uvicorn": "uvicorn", "python_multipart": "python-multipart"}
     ),

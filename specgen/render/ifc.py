@@ -32,7 +32,7 @@ def ifc_file(spec: Specification, name: str) -> bytes:
         name: of the file, for its header.
 
     Raises:
-        BimMissingError: the library of models is not installed.
+        ImportError: the library of models is not installed, which the command tells before.
     """
     return _Model(spec).written(name)
 

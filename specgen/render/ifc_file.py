@@ -41,24 +41,6 @@ _DERIVED: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = (  # kind, units
 )
 
 
-class BimMissingError(Exception):
-    """The library of models is not installed; the message is one line for the user."""
-
-
-def require_bim() -> None:
-    """See that the library is there.
-
-    Raises:
-        BimMissingError: it is not.
-    """
-    try:
-        import ifcopenshell  # noqa: F401
-    except ImportError:
-        raise BimMissingError(
-            "a building model needs ifcopenshell, which is not installed: pip install 'parapet-specgen[bim]'"
-        ) from None
-
-
 class ModelFile:
     """Makes entities; a rooted one takes its id from its names, so that every export has the same."""
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from specgen.assessment import Assessment
 from specgen.design import hourly_kept
@@ -176,8 +176,7 @@ def _over_cores(work: _Work, parapets: Sequence[Parapet], cores: int, tell: Tell
                 process.start()
                 theirs.close()  # so that ours ends with the process
                 running[ours] = parapet.name, process
-            for pipe in wait(list(running)):
-                assert isinstance(pipe, Connection)
+            for pipe in cast(list[Connection], wait(list(running))):  # on Windows a class of its own
                 name, process = running[pipe]
                 heard = _heard(pipe, name)
                 if isinstance(heard, float):

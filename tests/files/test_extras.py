@@ -16,6 +16,7 @@ ABSENT = {  # command lines that need an extra; the project of none of them is t
     "plots": ("calc", "no-such", "--plots", "plots"),
     "studies": ("calc", "no-such", "--subject", "uncertainty"),
     "portfolio": ("audit", "no-such", "-o", "out", "--engine", "dask", "--scheduler", "tcp://127.0.0.1:9"),
+    "bim": ("exchange", "ifc", "no-such", "-o", "out.ifc"),
     "page": ("page", "no-such"),
 }
 
