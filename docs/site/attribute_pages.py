@@ -20,7 +20,12 @@ PAGES = {  # where a role stands: page, title, what it holds
     "place": ("places", "Products at places", "They stand in a submittal, and in no build-up."),
 }
 BREAK = "<br>"
-FILES = {"submittal": "A submittal file", "request": "A substitution request", "office": "An office file"}
+FILES = {
+    "submittal": "A submittal file",
+    "request": "A substitution request",
+    "office": "An office file",
+    "acceptance": "A record of what was accepted",
+}
 
 
 def attribute_pages(practice: Practice) -> Iterator[tuple[str, str]]:

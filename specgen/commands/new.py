@@ -132,7 +132,7 @@ def _asked(folder: Path, given: Mapping[str, str], practice: Practice) -> dict[s
 
 
 def _answer(folder: Path, one: Reasoned, practice: Practice) -> str:
-    from specgen.intake.key_list import example
+    from specgen.intake.field_words import example
     from specgen.work.starting import wrong_answers
 
     question, option = one.question, one.question.option

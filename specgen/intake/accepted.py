@@ -8,15 +8,16 @@ from typing import Any
 from specgen.files.inside import inside
 from specgen.files.marks import InputProblem, Mark, refuse, shown
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
-from specgen.intake.formats import FORMAT, brought_up, read_file
+from specgen.intake.formats import brought_up, read_file
 from specgen.intake.records import RecordReader
 from specgen.intake.values import described
 from specgen.model.accepted import PAPERS, Acceptance
 from specgen.practice.entries import Practice
+from specgen.practice.shapes import shape
 
 FILE_NAME = "accepted.yaml"
-TOP_KEYS = (FORMAT, "accepted")
-MOST_ACCEPTED = 500
+FILE = shape("acceptance file")
+MOST_ACCEPTED = FILE["accepted"].most
 EXAMPLE = "write `- submittal: submittals/barrier.yaml`, and below it `date`, `by` and `result`"
 
 
@@ -64,7 +65,7 @@ class _Reader(RecordReader):
 
     def entries(self, root: MarkedMap) -> list[Acceptance]:
         """The entries; problems are collected, not raised."""
-        self.strange_keys(root, TOP_KEYS)
+        self.strange_keys(root, FILE)
         if "accepted" not in root:
             if not self.problems:
                 self.problem(root.mark, "`accepted` is missing", "add a line `accepted:` and a list below it")
@@ -81,7 +82,7 @@ class _Reader(RecordReader):
 
     def _entry(self, node: Any, mark: Mark) -> Acceptance | None:
         before = len(self.problems)
-        record = self.record(node, mark, "acceptance", PAPERS)
+        record = self.record(node, mark, "acceptance", tuple(shape("acceptance")))
         if not isinstance(node, MarkedMap):
             return None
         named = [key for key in PAPERS if key in node]

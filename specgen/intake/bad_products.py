@@ -12,11 +12,12 @@ from specgen.intake.records import RecordReader
 from specgen.intake.values import UnusableValueError, convert, described
 from specgen.model.bad import BadProduct, token
 from specgen.practice.entries import Field, Practice
+from specgen.practice.shapes import shape
 from specgen.units.quantity import Quantity
 
-TOP_KEYS = ("bad",)
-OWN_KEYS = ("name", "role", "kind", "reason")
-MOST_BAD = 500
+FILE = shape("bad products file")
+OWN_KEYS = tuple(shape("bad product"))
+MOST_BAD = FILE["bad"].most
 EXAMPLE = "write `- name: …` or `- role: …` with `kind: …`, and below it `reason: …`"
 
 
@@ -39,7 +40,7 @@ def load_bad(path: Path, practice: Practice) -> tuple[BadProduct, ...]:
 class _Reader(RecordReader):
     def all(self, root: MarkedMap) -> tuple[BadProduct, ...]:
         """The list; problems are collected, not raised."""
-        self.strange_keys(root, TOP_KEYS)
+        self.strange_keys(root, FILE)
         items = root.get("bad")
         mark = root.values_at.get("bad", root.mark)
         if not isinstance(items, MarkedList) or not items:

@@ -10,24 +10,22 @@ from typing import Any
 from specgen.files.foreign import present_bytes
 from specgen.files.marks import Mark, refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.formats import FORMAT, read_file, read_file_text
+from specgen.intake.formats import read_file, read_file_text
 from specgen.intake.records import RecordReader
 from specgen.intake.values import described, strange_year
 from specgen.model.comment import About, Answer, Comment
 from specgen.practice.entries import Practice
+from specgen.practice.shapes import Shape, shape
 
 FILE_NAME = "comments.yaml"
-TOP_KEYS = (FORMAT, "comments")
-KEYS = ("about", "name", "time", "text", "answers", "answered")
-ANSWER_KEYS = ("name", "time", "text")
-ABOUT_KEYS = ("finding", "section", "paragraph", "value", "of", "parapet", "layer")
+FILE, COMMENT, ANSWER, ABOUT = map(shape, ("comments file", "comment", "answer of a comment", "about"))
 # What each kind of object is named by, and what may be left out of it.
 HEADS = {
     "finding": ((), ("parapet", "layer")),
     "paragraph": (("section",), ()),
     "value": ((), ("of", "parapet")),
 }
-MOST_COMMENTS, MOST_ANSWERS = 2_000, 100
+MOST_COMMENTS, MOST_ANSWERS = FILE["comments"].most, COMMENT["answers"].most
 LARGEST = 5_000_000  # bytes
 LONGEST_NAME, LONGEST_TEXT, LONGEST_WORD = 120, 4_000, 200
 EXAMPLE = "write `- about: {finding: CP02, parapet: P-1}`, and below it `name`, `time` and `text`"
@@ -85,7 +83,7 @@ def _checked(root: MarkedMap, practice: Practice) -> tuple[Comment, ...]:
 class _Reader(RecordReader):
     def comments(self, root: MarkedMap) -> Iterator[Comment]:
         """The comments; problems are collected, not raised."""
-        self.strange_keys(root, TOP_KEYS)
+        self.strange_keys(root, FILE)
         if "comments" not in root:
             if not self.problems:
                 self.problem(root.mark, "`comments` is missing", "add a line `comments:` and a list below it")
@@ -115,7 +113,7 @@ class _Reader(RecordReader):
 
     def _comment(self, node: Any, mark: Mark) -> Comment | None:
         before = len(self.problems)
-        if not self._map(node, mark, "a comment", KEYS):
+        if not self._map(node, mark, "a comment", COMMENT):
             return None
         about = self._about(node)
         name, time, text = self._signed(node)
@@ -132,7 +130,7 @@ class _Reader(RecordReader):
         given = tuple(one for one in answers if one is not None)
         return Comment(about, name, time, text, given, bool(answered), mark)
 
-    def _map(self, node: Any, mark: Mark, what: str, known: tuple[str, ...]) -> bool:
+    def _map(self, node: Any, mark: Mark, what: str, known: Shape) -> bool:
         if not isinstance(node, MarkedMap):
             self.problem(mark, f"{described(node)} stands where {what} is wanted", EXAMPLE)
             return False
@@ -140,7 +138,7 @@ class _Reader(RecordReader):
         return True
 
     def _answer(self, node: Any, mark: Mark) -> Answer | None:
-        if not self._map(node, mark, "an answer", ANSWER_KEYS):
+        if not self._map(node, mark, "an answer", ANSWER):
             return None
         return Answer(*self._signed(node))
 
@@ -192,7 +190,7 @@ class _Reader(RecordReader):
         if not isinstance(given, MarkedMap):
             self.problem(mark, f"`about`: {described(given)} stands where an object is wanted", EXAMPLE)
             return None
-        if self.strange_keys(given, ABOUT_KEYS):
+        if self.strange_keys(given, ABOUT):
             return None
         heads = [key for key in HEADS if key in given]
         if len(heads) != 1:
@@ -204,7 +202,7 @@ class _Reader(RecordReader):
             if key not in given:
                 self.problem(given.mark, f"`{key}` of the {heads[0]} is missing", f"add `{key}: …`")
         for key in given:
-            if key not in (heads[0], *wanted, *may) and key in ABOUT_KEYS:
+            if key not in (heads[0], *wanted, *may) and key in ABOUT:
                 self.problem(given.keys_at[key], f"a {heads[0]} has no `{key}`", "delete it")
-        named = {key: self._word(given, key, LONGEST_WORD) for key in given if key in ABOUT_KEYS}
+        named = {key: self._word(given, key, LONGEST_WORD) for key in given if key in ABOUT}
         return About(**named)

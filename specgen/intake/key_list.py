@@ -6,24 +6,21 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from specgen.intake.existing import LISTS
+from specgen.intake.field_words import accepted, example
 from specgen.intake.project import TOP_KEYS
-from specgen.intake.values import SHEET_THICKNESS
-from specgen.intake.worked import written_values
-from specgen.model.project import PLACES
 from specgen.model.source import Status
 from specgen.practice.entries import Field, Practice, RecordKind, Role
 from specgen.practice.ranges import EXPECTED, Range
+from specgen.practice.shapes import shape
 from specgen.practice.trade_names import LISTS as LISTED
 from specgen.practice.trade_names import names_of
-from specgen.units.errors import how_to_write
-from specgen.wall.plausible import FAMILIES
 
 RECORDS: Mapping[str, tuple[str, ...]] = {
-    "submittal": ("submittal",),
-    "request": ("request",),
-    "office": ("office", "office limit", "office value", "office source"),
+    "submittal": ("submittal", "paper", "notice", "confirmation"),
+    "request": ("request",),  # its products name papers as those of a submittal do
+    "office": ("office", "office limit", "office amendment", "office value", "office source"),
+    "acceptance": ("acceptance",),
 }
-_EXAMPLES = {"text": '"in words"', "yes or no": "yes", "date": "2026-11-02", "number": "1.0"}
 WHERE: Mapping[str, str] = {
     **{key: f"section `{key}`" for key in TOP_KEYS},
     "parapet": "each of the list `parapets`, or a type below `types`",
@@ -34,24 +31,25 @@ WHERE: Mapping[str, str] = {
     "waiver": "list `waivers`",
     "answer": "list `answers`",
 }
-_PARAPET = f"""\
-  name: name of the parapet; as `name: P-1`
-  type: name of the type below `types` that it is built like
-  changes: values that differ from its type, by the id of a component; as `changes: {{coping: {{piece_length: 8 ft}}}}`
-  build_up: list of components from the plaster to the roof membrane, each `- role: …` with its `kind`
-  top: list of components of the top, each `- role: …` with its `kind`
-  transitions: list of laps, each `- between: [top flashing, barrier]`
-  {", ".join(PLACES)}: lists of places along the parapet
-  existing: the parapet as it stands, where the work is on a standing wall"""
+_EXTENDED = {  # the shape of keys that hold others, by the record beside whose values they stand
+    "parapet": ("parapet of a project", "parapet"),
+    "transition": ("transition",),
+    "existing": ("existing",),
+    "paper": ("paper",),
+    "office limit": ("office limit",),
+    "office value": ("office value",),
+    "acceptance": ("acceptance",),
+}
+_FURTHER = {  # the shapes of what stands below the top of a file, where no record of the vocabulary does
+    "office": ("section of an office",),
+    "comments": ("comment", "answer of a comment", "about"),
+    "bad products": ("bad product",),
+}
+_WITH_ROLES = ("project", "submittal", "request")
 _COMPONENT = """\
-A component also takes
-  kind: unknown, where nobody knows it yet; none, where the parapet has no component of the role; as `kind: none`
-  id: its name, where a role appears twice; as `id: roof-side sheathing`
-  meant: why a value is meant that its kind is not expected to have; as `meant: {thickness: tested so}`
-  because: why a measured value is stricter than anything asks for, or why there is no such component;
-    as `because: {pull_adhesion: wind at the corner}`, or beside `kind: none` as `because: {kind: the coping is pinned}`
-Components and the records above also take
-  not_applicable: why a value does not apply here; as `not_applicable: {salt_water_distance: far inland}`"""
+A component also takes the keys below; `kind` may be unknown, where nobody knows it yet, or none, where the parapet
+has no component of the role, and `because: {kind: …}` says why. Parapets, places, and sections take `meant` and
+`not_applicable` as well: `meant: {thickness: tested so}`, `not_applicable: {salt_water_distance: far inland}`"""
 
 
 @dataclass(frozen=True)
@@ -75,29 +73,43 @@ def key_list(practice: Practice, file: str) -> Iterator[str]:
 
     Args:
         practice: holds the vocabulary.
-        file: project, submittal, request or office.
+        file: a kind of file: project, submittal, request, office, and the others that people write.
     """
     known = practice.vocabulary
-    others = {name for names in RECORDS.values() for name in names} | {"office amendment", "acceptance"}
+    others = {name for names in RECORDS.values() for name in names}
     records = [
         one
         for name, one in known.records.items()
-        if (name not in others if file == "project" else name in RECORDS[file])
+        if (name not in others if file == "project" else name in RECORDS.get(file, ()))
     ]
+    yield "at the top:"
+    yield from _shape(f"{file} file")
     for record in records:
         yield f"{record.name}: {WHERE[record.name]}" if record.name in WHERE else f"{record.name}:"
-        if record.name == "parapet":
-            yield _PARAPET
-        if record.name == "transition":
-            yield "  between: ids of the two components that meet; as `between: [top flashing, barrier]`"
+        for name in _EXTENDED.get(record.name, ()):
+            yield from _shape(name)
         at = next((key for key, what in LISTED.items() if what == record.name), record.name)
         yield from _fields(practice, record.name, at, record.fields)
-    if file == "office":
+    for name in _FURTHER.get(file, ()):
+        yield f"{name}:"
+        yield from _shape(name)
+    if file not in _WITH_ROLES:
         return
     for role in known.roles.values():
         if file != "project" or role.where != "place":
             yield from _role(practice, role, file)
-    yield _COMPONENT
+    if file == "project":
+        yield _COMPONENT
+        yield from (*_shape("component"), *_shape("reasons"))
+    else:
+        yield "A product also takes"
+        yield from _shape("product")
+        yield "A value of a product may be a mapping with"
+        yield from _shape("claim")
+
+
+def _shape(name: str) -> Iterator[str]:
+    return (f"  {key}: {one.title}. {one.note}" for key, one in shape(name).items())
 
 
 def _role(practice: Practice, role: Role, file: str) -> Iterator[str]:
@@ -151,37 +163,6 @@ def _keys(practice: Practice, what: str, at: str, fields: Mapping[str, Field]) -
 def _also_called(names: Iterable[str]) -> str:
     words = ", ".join(names)
     return f"; also called {words}" if words else ""
-
-
-def accepted(field: Field) -> str:
-    """What may be written: the choices, or the dimension with its usual units."""
-    if field.choices:
-        return f"{'some' if field.type == 'words' else 'one'} of {', '.join(field.choices)}"
-    if field.type in ("family", "families"):
-        return "a material family" if field.type == "family" else "material families"
-    if field.type in ("text", "yes or no", "date", "count"):
-        return "whole number" if field.type == "count" else field.type
-    dimensions = SHEET_THICKNESS if field.type == "sheet thickness" else frozenset({field.type})
-    return how_to_write(dimensions).removeprefix("write ")
-
-
-def example(practice: Practice, what: str, field: Field) -> str:
-    """A value as it may be written: that of a worked example, else one that is expected, or a choice."""
-    if (what, field.name) in written_values():
-        return written_values()[what, field.name]
-    if field.type in ("word", "words"):
-        choice = field.choices[0]
-        written = f'"{choice}"' if choice.isdecimal() else choice
-        return f"[{written}]" if field.type == "words" else written
-    if field.type in ("family", "families"):
-        rows = practice.table(FAMILIES).where(role=what)
-        family = str(rows[0]["family"]) if rows else "galvanized steel"
-        return f"[{family}]" if field.type == "families" else family
-    expected = (Range.of(row) for row in practice.table(EXPECTED).where(role=what, attribute=field.name))
-    ranges = [*expected, *([field.possible] if field.possible else [])]
-    ends = [end for one in ranges for end in (one.least, one.most) if end is not None]
-    found = min((end for end in ends if end.value != 0), key=lambda end: abs(end.value), default=None)
-    return _EXAMPLES[field.type] if found is None else found.text
 
 
 def _ranges(practice: Practice, what: str, field: Field) -> tuple[str, str]:

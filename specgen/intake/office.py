@@ -11,7 +11,7 @@ from typing import Any, cast, get_args
 
 from specgen.files.marks import InputProblem, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.formats import read_file
 from specgen.intake.records import RecordReader
 from specgen.intake.values import described
 from specgen.model.finding import Severity
@@ -22,29 +22,19 @@ from specgen.practice.entries import OlderEditions, Practice, PracticeEntry, Sec
 from specgen.practice.methods import Edition, edition_of
 from specgen.practice.nominal import paired, same
 from specgen.practice.office import Changeable, LimitChange, Office, change_of
+from specgen.practice.shapes import shape
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 FILE_NAME = "office.yaml"
-TOP_KEYS = (
-    FORMAT,
-    "office",
-    "limits",
-    "options",
-    "severity",
-    "values",
-    "amendments",
-    "editions",
-    "older_editions",
-    "sections",
-    "rules",
-)
-LIMIT_KEYS = ("value",)
-VALUE_KEYS = ("value", "source")  # of a value and of an amendment
+TOP_KEYS = tuple(shape("office file"))
+LIMIT_KEYS = tuple(shape("office limit"))
+VALUE_KEYS = tuple(shape("office value"))  # of a value and of an amendment
+SECTION_KEYS = tuple(shape("section of an office"))
 EDITION = re.compile(r"(?:19[5-9]|20[0-4])[0-9][a-z]?(?: ?\((?:19[5-9]|20[0-4])[0-9]\))?")
 VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
 SECTION_NUMBER = re.compile(r"[0-9]{2} [0-9]{2} [0-9]{2}")
 FOLDER_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
-MOST_ENTRIES = 500
+MOST_ENTRIES = shape("office file")["limits"].most
 
 
 def office_file(project: Path) -> Path | None:
@@ -269,7 +259,7 @@ class OfficeReader(RecordReader):
                 continue
             number, title = written, ""
             if isinstance(written, MarkedMap):
-                self.strange_keys(written, ("number", "title"))
+                self.strange_keys(written, SECTION_KEYS)
                 number, title = written.get("number"), self.words(written, "title")
             if not isinstance(number, str) or not SECTION_NUMBER.fullmatch(number):
                 message = f"`{shipped_as}`: {described(number)} is no section number"

@@ -12,8 +12,9 @@ from specgen.intake.records import RecordReader
 from specgen.model.project import Record, Value
 from specgen.model.submission import Paper
 from specgen.practice.product_names import same_product
+from specgen.practice.shapes import shape
 
-MOST_PAPERS = 50
+MOST_PAPERS = shape("product")["papers"].most
 
 
 def read_papers(reader: RecordReader, node: MarkedMap) -> tuple[Paper, ...]:
@@ -26,7 +27,7 @@ def read_papers(reader: RecordReader, node: MarkedMap) -> tuple[Paper, ...]:
             notices = tuple(
                 reader.record(one, at, "notice") for one, at in _items(reader, item, "notices", like)
             )
-        found.append(Paper(reader.record(item, mark, "paper", structural=("notices",)), notices))
+        found.append(Paper(reader.record(item, mark, "paper", structural=tuple(shape("paper"))), notices))
     return tuple(found)
 
 

@@ -9,12 +9,14 @@ from typing import Any
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.yaml_reader import MarkedMap, read_yaml
 from specgen.practice.entries import Practice
+from specgen.practice.shapes import shape
 from specgen.units.quantity import QuantityError, parse
 
+FILE = shape("prices file")
 UNITS = {"ft2": "ft2", "m2": "m2", "ft": "ft", "m": "m", "each": ""}
 _PRICE = re.compile(r"(\d+(?:\.\d+)?) per (\S+)")
 _FIX = "write it as `6.20 per ft2`; the unit is ft2, ft, m2, m or each"
-_OTHERS = ("sheet metal of the coping", "coping pieces", "conductor head", "laps made", "base flashing")
+OTHERS = ("sheet metal of the coping", "coping pieces", "conductor head", "laps made", "base flashing")
 
 
 def load_prices(path: Path, practice: Practice) -> tuple[str, dict[str, tuple[float, str]]]:
@@ -26,10 +28,9 @@ def load_prices(path: Path, practice: Practice) -> tuple[str, dict[str, tuple[fl
     root = read_yaml(path, want=dict)
     problems: list[InputProblem] = []
     for key in root:
-        if key not in ("currency", "prices"):
-            problems.append(
-                InputProblem(root.keys_at[key], f"unknown key `{key}`", "known: currency, prices")
-            )
+        if key not in FILE:
+            known = f"known: {', '.join(FILE)}"
+            problems.append(InputProblem(root.keys_at[key], f"unknown key `{key}`", known))
     currency, listed = root.get("currency"), root.get("prices")
     if not isinstance(currency, str) or not currency.strip():
         problems.append(InputProblem(root.mark, "`currency` is missing", "add `currency: USD`"))
@@ -50,10 +51,8 @@ def _price(
     part: str, price: Any, mark: Mark, practice: Practice, problems: list[InputProblem]
 ) -> dict[str, tuple[float, str]]:
     role = part.split(":")[0]
-    if role not in practice.vocabulary.roles and role not in _OTHERS:
-        fix = (
-            f"write a role, as `barrier`, or `barrier: self-adhered, butyl`; or one of: {', '.join(_OTHERS)}"
-        )
+    if role not in practice.vocabulary.roles and role not in OTHERS:
+        fix = f"write a role, as `barrier`, or `barrier: self-adhered, butyl`; or one of: {', '.join(OTHERS)}"
         problems.append(InputProblem(mark, f"`{part}` is no part that has a price", fix))
         return {}
     match = _PRICE.fullmatch(price.strip()) if isinstance(price, str) else None

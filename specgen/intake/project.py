@@ -10,7 +10,7 @@ from specgen.files.foreign import refused
 from specgen.files.marks import InputError, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import LISTS, read_existing
-from specgen.intake.formats import FORMAT, read_file, read_file_text
+from specgen.intake.formats import read_file, read_file_text
 from specgen.intake.hourly import load_hourly
 from specgen.intake.kindless import KINDLESS, apart, consistent
 from specgen.intake.places import read_letters, read_places
@@ -19,35 +19,24 @@ from specgen.intake.records import RecordReader, laid_over, with_defaults
 from specgen.intake.values import described
 from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
+from specgen.practice.shapes import shape
 from specgen.units.months import months
 from specgen.units.quantity import QuantityError
 from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
-SECTIONS = ("project", "site", "building", "parapets")
 OWN = ("project", "site", "building", "quality", "trades", "contacts")
-NEEDED = ("project",)  # without the others a file is read
+NEEDED = shape("project file").needed  # without the others a file is read
 FIRST = "P-1"  # what a parapet is called that nobody has described yet
-TOP_KEYS = (
-    FORMAT,
-    *SECTIONS,
-    "quality",
-    "trades",
-    "contacts",
-    "types",
-    "waivers",
-    "answers",
-    "maker_letters",
-)
-PARTS = ("build_up", "top", "transitions", *PLACES)
-TYPE_KEYS = PARTS
-PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
+TOP_KEYS = tuple(shape("project file"))
+TYPE_KEYS = tuple(shape("parapet"))
+PARAPET_KEYS = (*TYPE_KEYS, *shape("parapet of a project"))
 MONTHLY = (  # name, dimension, the field whose range of what can be holds for a month as well, whether it may be none
     ("temp_months", "temperature", ("site", "temp_install"), False),
     ("humidity_months", "ratio", ("building", "indoor_humidity"), False),
     ("rain_months", "length", ("site", "rain_event"), True),
 )
-MOST_PARAPETS = 2_000
+MOST_PARAPETS = shape("project file")["parapets"].most
 MOST_NAMED = 6  # parapets named in one message
 
 
@@ -237,7 +226,7 @@ class ProjectReader(RecordReader):
         return tuple(parts)
 
     def _transition(self, node: Any, mark: Mark) -> Transition | None:
-        record = self.record(node, mark, "transition", ("between",))
+        record = self.record(node, mark, "transition", tuple(shape("transition")))
         ends = node.get("between") if isinstance(node, MarkedMap) else None
         if (
             not isinstance(ends, MarkedList)

@@ -21,6 +21,7 @@ from specgen.intake.schema import (
 from specgen.intake.values import SHEET_THICKNESS, UNKNOWN, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
+from specgen.practice.shapes import shape
 from specgen.practice.sheet import sheet_thickness
 from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError, parse
@@ -28,7 +29,7 @@ from specgen.wall.plausible import AnyRecord, sifted
 
 Kept = TypeVar("Kept")
 ANY: Schema = {"nullable": True}
-REASONS = ("meant", "because", NOT_APPLICABLE)  # the keys of a component below which reasons stand
+REASONS = tuple(shape("reasons"))  # the keys of a component below which reasons stand
 _WHY = {
     "meant": "why the value is meant",
     "because": "why no less will do",
@@ -97,7 +98,7 @@ class RecordReader:
         before = len(self.problems)
         kind = self._generic_kind(node, role)
         component_id = self._id(node, role)
-        structural = ("role", "kind", "id", *REASONS)
+        structural = (*shape("component"), *REASONS)
         if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
             self._note_unread(node, role)
             return None

@@ -100,7 +100,7 @@ def _below(folder: Path) -> list[Path]:
 def _rewriting(path: Path, named: bool) -> Rewriting | None:
     root = read_yaml(path)
     kind = kind_of(root) if isinstance(root, MarkedMap) else ""
-    plainly = kind and KEYS[kind][0] in root and (kind != "schedule" or set(root) <= set(schedule.KEYS))
+    plainly = kind and KEYS[kind][0] in root and (kind != "schedule" or set(root) <= set(schedule.FILE))
     if not isinstance(root, MarkedMap) or not kind or not (named or plainly):
         if named:
             raise refused(path, "the file is of no kind of specgen's", f"kinds: {', '.join(KEYS)}")

@@ -13,27 +13,18 @@ from typing import Any
 
 from specgen.files.marks import InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.formats import read_file
 from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described, strange_year
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
 from specgen.practice.ranges import TIMES, Range
+from specgen.practice.shapes import shape
 from specgen.units.quantity import quantity
 
-KEYS = (
-    FORMAT,
-    "start",
-    "work_week",
-    "holidays",
-    "durations",
-    "lead_times",
-    "review",
-    "resubmission",
-    "meant",
-)
+FILE = shape("schedule file")
 LONGEST = 1000  # working days
-MOST_HOLIDAYS = 1000
+MOST_HOLIDAYS = FILE["holidays"].most
 
 
 def load_schedule(path: Path, practice: Practice) -> Schedule:
@@ -63,7 +54,7 @@ class _Reader:
         self.meant: set[str] = set()
 
     def read(self) -> Schedule:
-        self.problems += unknown_keys(self.root, [key for key in self.root if key not in KEYS], KEYS)[0]
+        self.problems += unknown_keys(self.root, [key for key in self.root if key not in FILE], FILE)[0]
         start = self._given("start")
         if start is not None and not isinstance(start, date):
             self._problem(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from specgen.files.marks import InputProblem, Mark
-from specgen.intake.key_list import accepted, example
+from specgen.intake.field_words import accepted, example
 from specgen.intake.kindless import NONE
 from specgen.intake.schema import NOT_APPLICABLE
 from specgen.intake.start import scalar

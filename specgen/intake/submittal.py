@@ -12,28 +12,27 @@ from specgen.files.foreign import refused
 from specgen.files.marks import Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
 from specgen.intake.bounds import BOUND_KEYS, between, stated, with_tolerance
-from specgen.intake.formats import FORMAT, brought_up, read_file
+from specgen.intake.formats import brought_up, read_file
 from specgen.intake.papers import against, read_papers
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described, possible
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission, Unconfirmed, Unreadable
 from specgen.practice.entries import Field, Practice, Role
+from specgen.practice.shapes import shape
 from specgen.practice.sheet import sheet_thickness
 from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError
 
-SECTIONS = ("submittal", "products")
-DECLARED = ("deviations", "answers")
-TOP_KEYS = (FORMAT, *SECTIONS, *DECLARED)
-ANSWER_KEYS = ("comment", "answer")
-MOST_ANSWERS = 500
-PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant", "papers")
+FILE = shape("submittal file")
+ANSWER_KEYS = tuple(shape("answer to a comment"))
+MOST_ANSWERS = FILE["answers"].most
+PRODUCT_KEYS = tuple(shape("product"))
 CONFIRMED = "confirmed"
-CLAIM_KEYS = ("value", "method", "evidence", "confirm", CONFIRMED, *BOUND_KEYS)
-KIND_KEYS = ("value", "evidence", "confirm", CONFIRMED)
+CLAIM_KEYS = tuple(shape("claim"))
+KIND_KEYS = tuple(shape("kind of a product"))
 NOT_THERE = "not in the sheet"  # of a confirmation
-MOST_PRODUCTS = 500
+MOST_PRODUCTS = FILE["products"].most
 WORD = ".docx"  # a Word file of whatever content is told by what it holds
 DATA_SHEETS = (".pdf", WORD, ".xlsx", ".csv")
 READ_FIRST = "make a submittal file of it first: specgen read FILE -o PRODUCT.yaml"
@@ -84,8 +83,8 @@ class SubmittalReader(RecordReader):
 
     def read(self) -> Submission:
         """The submission; problems are collected, not raised."""
-        meant = self.strange_keys(self.root, TOP_KEYS)
-        for key in SECTIONS:
+        meant = self.strange_keys(self.root, FILE)
+        for key in FILE.needed:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         fields = self.vocabulary.records["submittal"].fields

@@ -8,18 +8,20 @@ from typing import Any
 
 from specgen.files.marks import Mark, refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
-from specgen.intake.formats import FORMAT, brought_up, read_file
+from specgen.intake.formats import brought_up, read_file
 from specgen.intake.records import with_defaults
 from specgen.intake.submittal import SubmittalReader
 from specgen.intake.values import described
 from specgen.model.project import Record
 from specgen.model.substitution import AssemblyChange, Request
 from specgen.practice.entries import Practice
+from specgen.practice.shapes import shape
 
-TOP_KEYS = (FORMAT, "request", "products", "changes")
-CHANGE_KEYS = ("set", "to")
+FILE = shape("request file")
+CHANGE = shape("change of a request")
+CHANGE_KEYS = CHANGE.needed
 MEANT = "meant"
-MOST_CHANGES = 200
+MOST_CHANGES = FILE["changes"].most
 
 
 def load_request(path: Path, practice: Practice) -> Request:
@@ -57,7 +59,7 @@ class RequestReader(SubmittalReader):
 
     def request(self) -> Request:
         """The request; problems are collected, not raised."""
-        meant = self.strange_keys(self.root, TOP_KEYS)
+        meant = self.strange_keys(self.root, FILE)
         mark = self.root.values_at.get("request", self.root.mark)
         info = Record("request", {}, {}, mark)
         if "request" in self.root:
@@ -95,7 +97,7 @@ class RequestReader(SubmittalReader):
                 mark, f"{described(node)} stands where a change is wanted", "write `{set: …, to: …}`"
             )
             return None
-        self.strange_keys(node, (*CHANGE_KEYS, MEANT))
+        self.strange_keys(node, CHANGE)
         missing = [key for key in CHANGE_KEYS if node.get(key) in (None, "")]
         for key in missing:
             self.problem(mark, f"the change does not say `{key}`", f"add `{key}: …`")

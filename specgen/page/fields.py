@@ -9,7 +9,7 @@ from functools import cached_property
 
 from specgen.assessment import Assessment
 from specgen.files.marks import Mark
-from specgen.intake.key_list import accepted, example
+from specgen.intake.field_words import accepted, example
 from specgen.intake.kindless import NONE
 from specgen.intake.project import ProjectReader
 from specgen.intake.schema import may_be_open

@@ -7,6 +7,7 @@ import re
 from specgen.units.spelling import key, nearest, units_of
 from specgen.units.table import BASES, Unit
 
+_OFFERED = {"time": 4}  # a review takes days, a rating hours, a warranty years
 _THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?")
 
 
@@ -77,15 +78,15 @@ def _with_units(dimension: str) -> str:
 
 
 def usual_units(dimension: str) -> list[str]:
-    """Return the symbols of a dimension to offer a reader: the first two of each system of units.
+    """Return the symbols of a dimension to offer a reader: the first two of each system of units, of times more.
 
-    >>> usual_units("length")
-    ['in', 'ft', 'mm', 'm']
+    >>> usual_units("length"), usual_units("time")
+    (['in', 'ft', 'mm', 'm'], ['day', 'h', 'week', 'year'])
     """
     rows: tuple[Unit, ...] = units_of(dimension)
     shown: list[str] = []
     for system in ("inch-pound", "SI", "either"):
-        shown += [r.symbol for r in rows if r.system == system and r.symbol][:2]
+        shown += [r.symbol for r in rows if r.system == system and r.symbol][: _OFFERED.get(dimension, 2)]
     return shown
 
 

@@ -152,12 +152,12 @@ UNITS: tuple[Unit, ...] = (
     ),
     *_rows(
         "time",
-        ("s", Fraction(1), EITHER),
-        ("min", Fraction(60), EITHER),
-        ("h", HOUR, EITHER),
         Unit("day", "time", DAY, EITHER, plural="days"),
+        ("h", HOUR, EITHER),
         Unit("week", "time", 7 * DAY, EITHER, plural="weeks"),
         Unit("year", "time", YEAR, EITHER, plural="years"),
+        ("min", Fraction(60), EITHER),
+        ("s", Fraction(1), EITHER),
     ),
     *_rows(
         "temperature",

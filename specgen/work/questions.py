@@ -12,7 +12,7 @@ from specgen.explain.unknowns import KIND, Unknown
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.files.yaml_scalars import plain_value
-from specgen.intake.key_list import accepted, example
+from specgen.intake.field_words import accepted, example
 from specgen.intake.project import load_project
 from specgen.intake.start import question_of
 from specgen.intake.values import UnusableValueError, convert

@@ -14,7 +14,6 @@ import json
 import random
 import re
 from collections.abc import Callable, Iterator
-from datetime import date
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
@@ -25,7 +24,9 @@ from jsonschema import Draft202012Validator
 
 from specgen.files.marks import InputError, InputProblem, refuse
 from specgen.files.yaml_reader import read_yaml
-from specgen.intake.json_schema import office_schema, project_schema, submittal_schema
+from specgen.intake.json_schema import project_schema
+from specgen.intake.json_schema_files import office_schema
+from specgen.intake.json_schema_papers import submittal_schema
 from specgen.intake.office import TOP_KEYS as OFFICE_KEYS
 from specgen.intake.office import load_office
 from specgen.intake.project import PARAPET_KEYS, TOP_KEYS, TYPE_KEYS, load_project
@@ -66,15 +67,6 @@ values:
 """
 
 
-def plain(node: Any) -> Any:
-    """What a validator of JSON sees of a file."""
-    if isinstance(node, dict):
-        return {key: plain(value) for key, value in node.items()}
-    if isinstance(node, list):
-        return [plain(item) for item in node]
-    return node.isoformat() if isinstance(node, date) else node
-
-
 class Core(yaml.SafeLoader):
     """Reads YAML as editors do that follow version 1.2: yes, no and dates are texts."""
 
@@ -101,7 +93,8 @@ def shipped() -> Iterator[tuple[Path, dict[str, Any]]]:
 
 @pytest.mark.parametrize("schema", [PROJECT, SUBMITTAL, OFFICE], ids=["project", "submittal", "office"])
 def test_a_schema_is_a_schema(schema: dict[str, Any]) -> None:
-    Draft202012Validator.check_schema(schema)
+    if LONG or schema is PROJECT:
+        Draft202012Validator.check_schema(schema)
     assert json.loads(json.dumps(schema)) == schema
     wanted = set(re.findall(r'"#/\$defs/([^"]+)"', json.dumps(schema)))
     assert {unquote(name) for name in wanted} == set(schema["$defs"])
@@ -112,7 +105,7 @@ def test_a_schema_is_a_schema(schema: dict[str, Any]) -> None:
 )
 def test_every_shipped_file_is_valid(path: Path, schema: dict[str, Any]) -> None:
     validator = Draft202012Validator(schema)
-    for content in (plain(read_yaml(path)), yaml.load(path.read_text(), Core)):
+    for content in (plain_yaml.as_json(read_yaml(path)), yaml.load(path.read_text(), Core)):
         assert [error.message[:200] for error in validator.iter_errors(content)] == []
 
 
@@ -141,9 +134,12 @@ def test_the_keys_are_those_of_the_loader() -> None:
 def test_a_field_says_what_to_write() -> None:
     depth = PROJECT["$defs"]["role drainage layer"]["properties"]["depth"]
     assert depth["title"] == "drainage depth"
-    assert (
-        depth["description"] == "Write a length: in, ft, mm, m. Can be 0 mm to 12 in. Expected: at most 4 in."
+    assert depth["description"] == (
+        "Drainage depth; write a length: in, ft, mm, m. Can be 0 mm to 12 in. Expected: at most 4 in."
     )
+    warranty = PROJECT["properties"]["quality"]["properties"]["warranty_roof"]
+    assert "write a time: day, h, week, year." in warranty["description"]
+    assert warranty["examples"] == ["5 years"]  # what is expected, before what can be at all
     gap = PROJECT["$defs"]["role barrier"]["properties"]["air_permeance"]
     assert "ASTM E2178" in gap["description"]
 
@@ -340,7 +336,7 @@ def test_schema_and_loader_agree_on_changed_files(name: str, tmp_path: Path) -> 
         content, what = mutated(tree, chance)
         path.write_text(plain_yaml.dump(content))
         problems = ours(load, path)
-        errors = [error.message[:160] for error in validator.iter_errors(plain(content))]
+        errors = [error.message[:160] for error in validator.iter_errors(plain_yaml.as_json(content))]
         if (
             not errors
         ):  # a pattern reads a unit and cannot weigh it, nor tell a value from the words of a reason

@@ -56,8 +56,8 @@ def test_every_example_can_be_written_as_it_stands() -> None:
 
 
 @pytest.mark.parametrize("words", [
-    "ends, steps, joints, scuppers, penetrations: lists of places",
-    "existing: the parapet as it stands",
+    "ends: ends against rising walls. A list; each begins with `- name: E-1`",
+    "existing: parapet as it stands. Where the work is on a standing wall.",
     "inner_face: roof-side face; one of roof membrane, stucco, metal panel; as `inner_face: ",
     "family: material family; a material family; as `family: ",
     "end: list `ends` of a parapet",

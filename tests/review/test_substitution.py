@@ -231,7 +231,7 @@ def test_two_requests_of_one_number_are_refused(tmp_path: Path) -> None:
 def test_the_schema_of_a_request_agrees_with_the_reader() -> None:
     import jsonschema
 
-    from specgen.intake.json_schema import request_schema
+    from specgen.intake.json_schema_papers import request_schema
     from specgen.practice.load import load_practice
 
     validator = jsonschema.Draft202012Validator(request_schema(load_practice()))

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from specgen.explain.questions import Asked, who_answers
 from specgen.explain.unknowns import Unknown, unknowns
-from specgen.intake.key_list import accepted
+from specgen.intake.field_words import accepted
 from specgen.model.question import OpenQuestion
 from specgen.page import job_kinds
 from specgen.page.answer import Form, back, live, page, pieces, posted, shown

@@ -15,7 +15,7 @@ from starlette.routing import Route
 
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, problem_lines
-from specgen.intake.key_list import accepted, example
+from specgen.intake.field_words import accepted, example
 from specgen.intake.project import FILE_NAME
 from specgen.intake.start import FIRST, MORE, NAMING, Question, Reasoned, reasoned
 from specgen.intake.start_sheet import start_sheet
