@@ -10,6 +10,7 @@ FORMATS = {
     "ids": "Write the requirements as IDS, to check a building model against them.",
     "ifc": "Write the parapets as a building model (IFC4X3).",
     "bcf": "Write findings and comments as topics for a list of issues.",
+    "tables": "Write checklist, register, findings, and calculations as CSV and SQLite.",
 }
 
 

@@ -25,7 +25,7 @@ _TABLE_GAP = 1  # empty rows between the heading and the table
 # The sheet of twice the size, by the number the file format gives it: on a single one the words are too small.
 _LARGE = {"Letter": 3, "A4": 8}
 _POINTS_A_LINE = 12.0
-_NOT_SHOWN = dict.fromkeys([*range(9), 11, 12, *range(14, 32)])  # what the file format cannot hold
+NOT_SHOWN = dict.fromkeys([*range(9), 11, 12, *range(14, 32)])  # what the file format cannot hold
 
 
 def workbook_bytes(book: Workbook) -> bytes:
@@ -199,7 +199,7 @@ def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:
 
 def cell_text(words: str) -> str:
     """Words as the file format can hold them: without control signs, cut to what a cell holds."""
-    return words.translate(_NOT_SHOWN)[:LONGEST_CELL]
+    return words.translate(NOT_SHOWN)[:LONGEST_CELL]
 
 
 def _printed(words: str) -> str:

@@ -17,6 +17,7 @@ WRITERS: Mapping[str, tuple[str, ...]] = {
     "docs/heat-and-moisture-checks.md": ("-m", "tests.published.heat_moisture_page"),
     "docs/json/README.md": ("-m", "tests.docs.json_schemas"),
     "docs/building-models.md": ("-m", "tests.render.model_page"),
+    "docs/tables.md": ("-m", "tests.docs.tables_page"),
     "docs/facts.md": ("-m", "tests.practice.facts"),
     "docs/data-sheets.md": ("-m", "tests.intake.sheets.table"),
     "docs/printed-papers.md": ("-m", "tests.intake.papers.trial"),

@@ -1,0 +1,57 @@
+"""Tables for those who query: what a table and its columns are, the same for CSV, SQLite and their page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+ColumnKind = Literal["text", "integer", "number", "flag", "date"]
+TableCell = str | int | float | bool | None
+
+
+@dataclass(frozen=True)
+class TableColumn:
+    """One column, under a name that stays. ``of`` is the column of another table whose values it takes, as a.b."""
+
+    name: str
+    kind: ColumnKind
+    meaning: str
+    unit: str = ""
+    of: str = ""
+    empty: bool = False  # may hold nothing
+
+
+@dataclass(frozen=True)
+class DataTable:
+    """One table: its columns in their order, and those that together name a row."""
+
+    name: str
+    meaning: str
+    key: tuple[str, ...]
+    columns: tuple[TableColumn, ...]
+    refers: tuple[tuple[tuple[str, ...], str], ...] = ()  # several columns that together name a row elsewhere
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The names of the columns."""
+        return tuple(one.name for one in self.columns)
+
+    def row(self, cells: Mapping[str, TableCell]) -> tuple[TableCell, ...]:
+        """One row in the order of the columns.
+
+        Raises:
+            KeyError: a column has no cell, or a cell no column.
+        """
+        if set(cells) != set(self.names):
+            raise KeyError(f"{self.name}: {sorted(set(cells) ^ set(self.names))}")
+        return tuple(cells[name] for name in self.names)
+
+
+@dataclass(frozen=True)
+class FilledTable:
+    """A table with its rows."""
+
+    table: DataTable
+    rows: Sequence[tuple[TableCell, ...]]

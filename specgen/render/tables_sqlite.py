@@ -1,0 +1,142 @@
+"""Tables as one SQLite database, the same bytes for the same rows whatever library writes it.
+
+Beside the tables stand ``about`` (what the file is), ``tables`` and ``columns`` (what each table and column means).
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import closing
+
+from specgen.model.tables import ColumnKind, DataTable, FilledTable, TableCell, TableColumn
+
+PAGE_BYTES = 4096
+APPLICATION = 0x53504743  # of the file, as its head names it
+TYPES: Mapping[ColumnKind, str] = {
+    "text": "TEXT",
+    "date": "TEXT",
+    "integer": "INTEGER",
+    "flag": "INTEGER",
+    "number": "REAL",
+}
+_LIBRARY = slice(96, 100)  # of the head of the file: the number of the library that wrote it
+_ANY_LIBRARY = (3_040_000).to_bytes(4, "big")
+_ABOUT = DataTable(
+    "about",
+    "What the file is",
+    ("name",),
+    (TableColumn("name", "text", "Name of the fact"), TableColumn("value", "text", "The fact")),
+)
+_TABLES = DataTable(
+    "tables",
+    "The tables of the file",
+    ("table_name",),
+    (
+        TableColumn("table_name", "text", "Name of the table"),
+        TableColumn("meaning", "text", "What a row is"),
+        TableColumn("key_columns", "text", "Columns that together name a row"),
+    ),
+)
+_COLUMNS = DataTable(
+    "columns",
+    "The columns of the tables",
+    ("table_name", "column_name"),
+    (
+        TableColumn("table_name", "text", "Name of the table", of="tables.table_name"),
+        TableColumn("column_name", "text", "Name of the column"),
+        TableColumn("position", "integer", "Place in the table, from 1"),
+        TableColumn("kind", "text", "Text, date (YYYY-MM-DD), integer, flag (0 or 1), or number"),
+        TableColumn(
+            "unit", "text", "Unit of the number; empty where it has none, or another column names it"
+        ),
+        TableColumn("meaning", "text", "What the value is"),
+        TableColumn("refers_to", "text", "Column of another table whose values it takes; empty for none"),
+    ),
+)
+
+
+def documented(filled: Sequence[FilledTable], about: Mapping[str, str]) -> tuple[FilledTable, ...]:
+    """The tables with those that tell what the file, its tables, and its columns are.
+
+    Args:
+        filled: the tables.
+        about: facts on the file by name.
+    """
+    tables = [one.table for one in filled]
+    every = (_ABOUT, _TABLES, _COLUMNS, *tables)
+    named = tuple((one.name, one.meaning, ", ".join(one.key)) for one in every)
+    columns = tuple(
+        (one.name, column.name, place, column.kind, column.unit, column.meaning, column.of)
+        for one in every
+        for place, column in enumerate(one.columns, start=1)
+    )
+    facts = tuple(about.items())
+    return (
+        FilledTable(_ABOUT, facts),
+        FilledTable(_TABLES, named),
+        FilledTable(_COLUMNS, columns),
+        *filled,
+    )
+
+
+def sqlite_bytes(filled: Iterable[FilledTable], number: int) -> bytes:
+    """The database file.
+
+    Args:
+        filled: the tables, each behind those that it refers to.
+        number: of the format, as ``PRAGMA user_version`` tells it.
+
+    Raises:
+        sqlite3.IntegrityError: two rows with one key, or a row that refers to nothing.
+    """
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
+        for name, value in _settings(number):
+            made.execute(f"PRAGMA {name} = {value}")
+        made.execute("BEGIN")
+        for one in filled:
+            made.execute(_created(one.table))
+            holes = ", ".join("?" * len(one.table.columns))
+            words = f'INSERT INTO "{one.table.name}" VALUES ({holes})'  # noqa: S608 - names are declared by us
+            made.executemany(words, map(_stored, one.rows))
+        made.execute("COMMIT")
+        made.execute("VACUUM")
+        data = bytearray(made.serialize())
+    data[_LIBRARY] = _ANY_LIBRARY
+    return bytes(data)
+
+
+def _settings(number: int) -> Iterator[tuple[str, object]]:
+    yield "page_size", PAGE_BYTES
+    yield "encoding", "'UTF-8'"
+    yield "auto_vacuum", 0
+    yield "foreign_keys", 1
+    yield "application_id", APPLICATION
+    yield "user_version", number
+
+
+def _stored(row: Sequence[TableCell]) -> list[TableCell]:
+    return [int(one) if isinstance(one, bool) else one for one in row]
+
+
+def _created(table: DataTable) -> str:
+    """The statement that makes a table, as a reader of the file finds it."""
+    lines = [_column(one) for one in table.columns]
+    lines.append(f"PRIMARY KEY ({', '.join(table.key)})")
+    lines += [
+        f"FOREIGN KEY ({', '.join(names)}) REFERENCES {other} ({', '.join(names)})"
+        for names, other in table.refers
+    ]
+    return f'CREATE TABLE "{table.name}" (\n  ' + ",\n  ".join(lines) + "\n)"
+
+
+def _column(one: TableColumn) -> str:
+    words = [f'"{one.name}"', TYPES[one.kind]]
+    if not one.empty:
+        words.append("NOT NULL")
+    if one.kind == "flag":
+        words.append(f'CHECK ("{one.name}" IN (0, 1))')
+    if one.of:
+        table, _, column = one.of.partition(".")
+        words.append(f'REFERENCES "{table}" ("{column}")')
+    return " ".join(words)

@@ -1,0 +1,192 @@
+"""The findings, accepted papers, and bad products of many projects as tables, from the data of an audit."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from specgen.audit.totals import Audit, FindingRow, PaperRow, ProjectRow, audit_of
+from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.marks import InputError
+from specgen.model.tables import DataTable, FilledTable, TableCell, TableColumn
+from specgen.work.table_facts import Cells, clean
+
+AUDIT = "audit.json"
+MOST_BYTES = 500_000_000
+_PATH = TableColumn("project", "text", "Folder of the project, from the audited one", of="projects.project")
+
+
+def _text(name: str, meaning: str) -> TableColumn:
+    return TableColumn(name, "text", meaning)
+
+
+PROJECTS = DataTable(
+    "projects",
+    "The projects that were audited",
+    ("project",),
+    (
+        _text("project", "Folder of the project, from the audited one"),
+        _text("title", "Number and name of the project"),
+        _text("climate_zone", "Climate zone of the site"),
+        _text("building_use", "Use of the building"),
+        TableColumn("status", "integer", "Exit status that `specgen check` of the wall as accepted leaves"),
+        _text("problems", "Why its files cannot be used; empty where they can"),
+    ),
+)
+AUDIT_FINDINGS = DataTable(
+    "audit_findings",
+    "What someone must act on in each project, as designed and as accepted",
+    ("finding",),
+    (
+        TableColumn("finding", "integer", "Place in the audit, from 1"),
+        _PATH,
+        _text("code", "Code of the rule"),
+        _text("name", "Name of the rule"),
+        _text("severity", "Defect, risk, query, unknown, or not covered"),
+        TableColumn("designed", "flag", "It stands in the wall as designed"),
+        TableColumn(
+            "accepted",
+            "flag",
+            "It stands in the wall as accepted; empty where the papers cannot be used",
+            empty=True,
+        ),
+        _text("parapets", "Parapets, joined"),
+        _text("message", "What was found, as a sentence"),
+        _text("place", "Place in the project file"),
+    ),
+)
+AUDIT_PAPERS = DataTable(
+    "audit_papers",
+    "The papers that were accepted",
+    ("paper",),
+    (
+        TableColumn("paper", "integer", "Place in the audit, from 1"),
+        _PATH,
+        _text("sort", "Submittal or substitution"),
+        _text("file", "File of the paper, from the project folder"),
+        _text("number", "Number of the submittal or request"),
+        TableColumn("accepted", "date", "Day of the acceptance"),
+        _text("accepted_by", "Who accepted it"),
+        _text("result", "Result under which it was accepted"),
+        _text("note", "Note of the person"),
+        _text("products", "What it brought, joined"),
+        TableColumn("unproven", "integer", "Requirements that it leaves unproven"),
+    ),
+)
+AUDIT_BROUGHT = DataTable(
+    "audit_brought",
+    "Findings that came with an accepted paper",
+    ("paper", "position"),
+    (
+        TableColumn("paper", "integer", "The paper", of="audit_papers.paper"),
+        TableColumn("position", "integer", "Place in its list, from 1"),
+        _text("finding", "Code and severity"),
+    ),
+)
+AUDIT_AGAINST = DataTable(
+    "audit_against",
+    "Requirements that an accepted product fails",
+    ("paper", "position"),
+    (
+        TableColumn("paper", "integer", "The paper", of="audit_papers.paper"),
+        TableColumn("position", "integer", "Place in its list, from 1"),
+        _text("product", "The product"),
+        _text("requirement", "The requirement, by its title"),
+        _text("reason", "Why it fails"),
+    ),
+)
+AUDIT_TABLES = (PROJECTS, AUDIT_FINDINGS, AUDIT_PAPERS, AUDIT_BROUGHT, AUDIT_AGAINST)
+
+
+def load_audit(path: Path) -> Audit:
+    """The data that ``specgen audit`` wrote.
+
+    Args:
+        path: ``audit.json``.
+
+    Raises:
+        InputError: the file cannot be read, or is not the data of an audit.
+    """
+    try:
+        content: Mapping[str, Any] = json.loads(foreign_bytes(path, MOST_BYTES))
+        return audit_of(str(content["folder"]), content["projects"])
+    except InputError:
+        raise
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        raise refused(path, "it is not the data of an audit", "run `specgen audit` again") from None
+
+
+def audit_tables(audit: Audit) -> tuple[FilledTable, ...]:
+    """Every table of an audit.
+
+    Raises:
+        KeyError: a row that its table does not know; a fault.
+    """
+    rows: Mapping[str, Iterator[Cells]] = {
+        "projects": map(_project, audit.projects),
+        "audit_findings": (_finding(number, one) for number, one in enumerate(audit.findings, start=1)),
+        "audit_papers": (_paper(number, one) for number, one in enumerate(audit.papers, start=1)),
+        "audit_brought": _brought(audit.papers),
+        "audit_against": _against(audit.papers),
+    }
+    return tuple(
+        FilledTable(table, tuple(table.row(clean(cells)) for cells in rows[table.name]))
+        for table in AUDIT_TABLES
+    )
+
+
+def _project(one: ProjectRow) -> Cells:
+    return {
+        "project": one.path,
+        "title": one.title,
+        "climate_zone": one.climate,
+        "building_use": one.use,
+        "status": one.status,
+        "problems": "\n".join(one.problems),
+    }
+
+
+def _finding(number: int, one: FindingRow) -> Cells:
+    return {
+        "finding": number,
+        "project": one.path,
+        "code": one.code,
+        "name": one.name,
+        "severity": one.severity,
+        "designed": one.designed,
+        "accepted": one.accepted,
+        "parapets": one.parapets,
+        "message": one.message,
+        "place": one.place,
+    }
+
+
+def _paper(number: int, one: PaperRow) -> Cells:
+    return {
+        "paper": number,
+        "project": one.path,
+        "sort": one.paper,
+        "file": one.file,
+        "number": one.number,
+        "accepted": one.date.isoformat(),
+        "accepted_by": one.by,
+        "result": one.result,
+        "note": one.note,
+        "products": one.products,
+        "unproven": one.unproven,
+    }
+
+
+def _brought(papers: Sequence[PaperRow]) -> Iterator[Cells]:
+    for number, one in enumerate(papers, start=1):
+        for position, words in enumerate(one.brings, start=1):
+            yield {"paper": number, "position": position, "finding": words}
+
+
+def _against(papers: Sequence[PaperRow]) -> Iterator[Cells]:
+    for number, one in enumerate(papers, start=1):
+        for position, (product, title, reason) in enumerate(one.against, start=1):
+            cells: dict[str, TableCell] = {"product": product, "requirement": title, "reason": reason}
+            yield {"paper": number, "position": position, **cells}
