@@ -19,6 +19,7 @@ PAGES = {  # where a role stands: page, title, what it holds
     "top": ("top", "The top", "What stands in `top`."),
     "place": ("places", "Products at places", "They stand in a submittal, and in no build-up."),
 }
+TRADE = "What the trade says, and what a file says. A file with a word of the trade is answered with the word meant."
 BREAK = "<br>"
 FILES = {
     "submittal": "A submittal file",
@@ -45,6 +46,7 @@ def attribute_pages(practice: Practice) -> Iterator[tuple[str, str]]:
         "attributes/other-files.md",
         _page("Submittals, requests, and the office", "", _other_files(practice)),
     )
+    yield "attributes/trade-words.md", _page("Words of the trade", TRADE, _trade_words(practice))
     families = table(("Family",), [(f"`{family}`",) for family in known.families])
     yield (
         "attributes/families.md",
@@ -77,6 +79,36 @@ def _other_files(practice: Practice) -> Iterator[str]:
         yield from _records(practice, [practice.vocabulary.records[name] for name in names], "###")
 
 
+def _trade_words(practice: Practice) -> Iterator[str]:
+    """Every everyday name in the order of letters, with what it is called in a file."""
+    known = practice.vocabulary
+    rows = []
+    for role in known.roles.values():
+        page = f"{PAGES[role.where][0]}.md#{anchor(role.name)}"
+        rows += [(name, f"role [`{role.name}`]({page})") for name in names_of(role.name)]
+        for key, words in (("kind", role.kinds), *((field, ()) for field in role.fields)):
+            rows += [(name, f"`{key}` of [`{role.name}`]({page})") for name in names_of(role.name, key)]
+            rows += [
+                (name, f"`{key}: {word}` of [`{role.name}`]({page})")
+                for word in words
+                for name in names_of(role.name, key, word)
+            ]
+    for record in known.records.values():
+        rows += [
+            (name, f"`{field}` of `{record.name}`")
+            for field in record.fields
+            for name in names_of(record.name, field)
+        ]
+    yield from table(
+        ("The trade says", "A file says"),
+        [(plain(name), words) for name, words in sorted(rows, key=_by_letters)],
+    )
+
+
+def _by_letters(row: tuple[str, str]) -> tuple[str, str]:
+    return row[0].lower(), row[1]
+
+
 def _records(practice: Practice, records: Iterable[RecordKind], level: str) -> Iterator[str]:
     for record in records:
         yield f"{level} {record.name} {{: #{anchor(record.name)} }}"
@@ -96,18 +128,19 @@ def _roles(practice: Practice, roles: Iterable[Role]) -> Iterator[str]:
             f"{role.title.capitalize()}. Section {role.section}. Installed by the {role.trade}.{also}"
         )
         yield ""
-        kinds = [
-            (f"`{kind.name}`", plain(_kind(kind)), plain(", ".join(names_of(role.name, "kind", kind.name))))
-            for kind in role.kinds.values()
-        ]
-        yield from table(("Kind", "Meaning", "Also called"), kinds)
+        yield from table(
+            ("Kind", "Meaning"), [(f"`{kind.name}`", _kind(role, kind)) for kind in role.kinds.values()]
+        )
         yield from _keys(keys_of(practice, role))
 
 
-def _kind(kind: Kind) -> str:
-    """What a kind is, where its name does not say it, and its family."""
+def _kind(role: Role, kind: Kind) -> str:
+    """What a kind is, where its name does not say it, its family, and what the trade calls it."""
     title = "" if kind.title == kind.name else kind.title
-    return "; ".join(one for one in (title, f"family: {kind.family}" if kind.family else "") if one)
+    family = f"Family: {kind.family}." if kind.family else ""
+    names = names_of(role.name, "kind", kind.name)
+    also = f"Also called {', '.join(names)}." if names else ""
+    return BREAK.join(plain(one) for one in (title, family, also) if one)
 
 
 def _keys(keys: Iterable[Key]) -> Iterator[str]:

@@ -120,6 +120,8 @@ def _page(
             "",
         )
         yield _sheet(worked)
+    if plots:
+        yield from ("## Drawn", "", f'`specgen calc PROJECT --subject "{subject}" --plots FOLDER`', "")
     for name in plots:
         yield from (f"![{plain(module.TITLE)}, drawn]({name})", "")
     yield from ("## What it was held against", "")

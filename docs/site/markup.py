@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 
+CODE, CODED = re.compile(r"`([^`]*)`"), r"<code>\1</code>"
 MARKS = ("\\", "|", "*", "_", "<", "[", "{")
 
 
@@ -24,6 +27,17 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
     """A table; the cells are Markdown already."""
     lines = ["| " + " | ".join(heads) + " |", "|" + "---|" * len(heads)]
     return [*lines, *("| " + " | ".join(row) + " |" for row in rows), ""]
+
+
+def facts(*named: tuple[str, str]) -> str:
+    """Names with what is so beside each, one name for several that follow each other; all of it is plain text."""
+    lines = []
+    for name, same in groupby(named, lambda one: one[0]):
+        lines += [
+            f"<dt>{html.escape(name)}</dt>",
+            *(f"<dd>{CODE.sub(CODED, html.escape(one))}</dd>" for _, one in same),
+        ]
+    return f'<dl class="facts">{"".join(lines)}</dl>\n'
 
 
 def anchor(name: str) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from markup import plain, table
+from markup import facts, plain, table
 
 from specgen.practice.entries import Practice
 from specgen.rules.book import load_book
@@ -82,28 +82,19 @@ def _rule(page: RulePage) -> Iterator[str]:
     yield ""
     yield f"**{plain(page.title)}.**"
     yield ""
-    yield from _facts(
+    yield facts(
         ("Severity", page.severity.value),
-        ("Applies to", plain(page.applies_to)),
-        ("Reason", plain(page.reason)),
-        *(("Source", f"{plain(str(one.source))} · `{one.key}`") for one in page.sources),
-        ("Remedy", plain(page.remedy)),
+        ("Applies to", page.applies_to),
+        ("Reason", page.reason),
+        *(("Source", f"{one.source} (`{one.key}`)") for one in page.sources),
+        ("Remedy", page.remedy),
         *(
-            ("Option", plain(f"{one.name} ({one.type}), default {one.default}: {one.wording}"))
+            ("Option", f"{one.name} ({one.type}), default {one.default}: {one.wording}")
             for one in page.options
         ),
     )
     yield INDENTED.sub(_example, page.manual + "\n")
     yield ""
-
-
-def _facts(*facts: tuple[str, str]) -> Iterator[str]:
-    """Each fact below its name; facts of one name below one another."""
-    for name, same in groupby(facts, lambda one: one[0]):
-        yield name
-        for _, words in same:
-            yield f":   {words}"
-        yield ""
 
 
 def _example(match: re.Match[str]) -> str:
