@@ -148,7 +148,7 @@ class Document:
     properties: Properties
     header_left: str
     header_right: str
-    footer_left: str  # the page number stands to its right, as "NN NN NN - 3" where page_prefix is given
+    footer_left: str  # the page number stands to its right, as "NN NN NN-3" where page_prefix is given
     page_prefix: str
     blocks: tuple[Block, ...] = field(default=())
     landscape: bool = False

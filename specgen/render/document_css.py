@@ -214,7 +214,7 @@ def _printed(page: Page, document: Document) -> Iterator[str]:
     )
     folio = '"Page " counter(page) " of " counter(pages)'
     if document.page_prefix:
-        folio = f'{css_string(document.page_prefix)} " - " counter(page)'
+        folio = f"{css_string(document.page_prefix + '-')} counter(page)"
     boxes = {
         "top-left": css_string(document.header_left),
         "top-right": css_string(document.header_right),

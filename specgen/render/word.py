@@ -7,7 +7,7 @@ and footer. This module adds words, so an office restyles its files by editing t
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -16,8 +16,8 @@ from specgen.render.word_blocks import Writing, blocks_xml
 from specgen.render.word_package import relations_part, write_package
 from specgen.render.word_pictures import Pictures
 from specgen.render.word_references import References, Spot, find_references
-from specgen.render.word_template import STYLES, Look, Page, Template, base_template, filled, styles_in
-from specgen.render.word_xml import FIELD_END, XML_HEAD, field, field_start, legal, run
+from specgen.render.word_template import STYLES, Page, Template, base_template, filled, styles_in
+from specgen.render.word_xml import XML_HEAD, field, legal, run
 
 _SAMPLE_DATE = "2026-01-15"
 _LONGEST = 255  # characters of a property
@@ -55,23 +55,30 @@ def word_bytes(document: Document, template: Template | None = None) -> bytes:
 def volume_bytes(volume: Volume, template: Template | None = None) -> bytes:
     """Write a volume as one .docx file: the cover without header, then a section a document, each from page 1.
 
-    The table of contents is a field; its entries are written as Word would make them.
+    The table of contents names what heads each document and the page it stands on, as that page numbers itself. A
+    document begins at its page 1, so the page is known; a field per entry counts it anew where somebody moves it.
 
     Raises:
         ValueError: as for :func:`word_bytes`; keys are compared over the whole volume.
     """
     file = WordFile(template or base_template(), volume.documents, volume.properties)
     entries = [
-        (file.headings.setdefault((index, at), f"_Toc{index:04}{at:04}"), block.text)
+        Entry(file.headings.setdefault((index, 0), f"_Page{index:04}"), head.text, document.page_prefix)
         for index, document in enumerate(volume.documents)
-        if index > 1
-        for at, block in enumerate(document.blocks)
-        if isinstance(block, Para) and block.style in _TOP
+        if index > 1 and isinstance(head := next(iter(document.blocks), None), Para) and head.style in _TOP
     ]
     bodies = [file.section(index, bare=index == 0) for index in range(len(volume.documents))]
-    # Words stand behind the entries: LibreOffice loses the page number of a section that ends with them.
-    bodies[1].elements[-1:-1] = _contents(entries, file.template.look)
+    bodies[1].elements[-1:-1] = _contents(entries, file.writing(1))
     return file.bound(bodies)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the contents: the bookmark of a heading, its words, and what stands before the number of its page."""
+
+    bookmark: str
+    words: str
+    prefix: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +169,7 @@ def _margin_runs(document: Document) -> Mapping[str, str]:
         "header left": run(document.header_left),
         "header right": run(document.header_right),
         "footer left": run(document.footer_left),
-        "page": run(f"{prefix} - ") + number
+        "page": run(f"{prefix}-") + number
         if prefix
         else run("Page ") + number + run(" of ") + field("NUMPAGES", "1"),
     }
@@ -180,20 +187,25 @@ def _section_properties(page: Page, margins: str, landscape: bool) -> str:
     )
 
 
-def _contents(entries: Iterable[tuple[str, str]], look: Look) -> list[str]:
-    """The table of contents: one field over all entries.
+def _contents(entries: Sequence[Entry], writing: Writing) -> list[str]:
+    """The lines of the contents, each with a field for its page.
 
-    Pages are numbered by section, so the entry of a section always stood at page 1: pages are left out.
+    One field over all of them would write them anew without what stands before the number of a page.
     """
-    lines = [
-        f'<w:hyperlink w:anchor="{name}" w:history="1">{run(words)}</w:hyperlink>' for name, words in entries
-    ]
-    if not lines:
-        raise ValueError("a volume needs a heading for its table of contents")
-    begin = field_start(r'TOC \o "1-1" \n \h \z \u')
-    lines[0] = begin + lines[0]
-    lines[-1] += FIELD_END
-    return [f'<w:p><w:pPr><w:pStyle w:val="{look.contents}"/></w:pPr>{line}</w:p>' for line in lines]
+    if not entries:
+        raise ValueError("a volume needs a document that begins with a heading")
+    look = writing.look
+    cleared = "".join(f'<w:tab w:val="clear" w:pos="{at}"/>' for at in look.contents_tabs)
+    tabs = f'{cleared}<w:tab w:val="right" w:leader="dot" w:pos="{writing.text_width}"/>'
+    lines = []
+    for one in entries:
+        page = (run(f"{one.prefix}-") if one.prefix else "") + field(rf"PAGEREF {one.bookmark} \h", "1")
+        words = f"{run(one.words)}<w:r><w:tab/></w:r>{page}"
+        link = f'<w:hyperlink w:anchor="{one.bookmark}" w:history="1">{words}</w:hyperlink>'
+        lines.append(
+            f'<w:p><w:pPr><w:pStyle w:val="{look.contents}"/><w:tabs>{tabs}</w:tabs></w:pPr>{link}</w:p>'
+        )
+    return lines
 
 
 def fitting(properties: Properties) -> Properties:

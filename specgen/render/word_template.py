@@ -92,6 +92,7 @@ class Look:
     table: str
     gap: str
     contents: str
+    contents_tabs: tuple[int, ...]  # where a line of the contents has tabs by its style [twip]
     indents: Mapping[Style, int]  # where the words of a list paragraph begin, from the left margin [twip]
 
 
@@ -173,8 +174,18 @@ def look_of(styles: etree._Element, numbering: etree._Element) -> Look:
         table=ids[TABLE],
         gap=ids[GAP],
         contents=ids[CONTENTS],
+        contents_tabs=_tabs(styles, ids[CONTENTS]),
         indents={style: indents[name] for style, name in paragraphs.items() if name in indents},
     )
+
+
+def _tabs(styles: etree._Element, style_id: str) -> tuple[int, ...]:
+    """Where a style has tabs."""
+    found = (
+        one for one in styles.iterchildren(qualified("style")) if one.get(qualified("styleId")) == style_id
+    )
+    at = {tab.get(qualified("pos"), "0") for style in found for tab in style.iter(qualified("tab"))}
+    return tuple(sorted(int(one) for one in at if one.isdecimal()))
 
 
 def style_name(style: etree._Element) -> str:

@@ -75,7 +75,7 @@ def manual(
     return Volume(
         properties=issue.properties(TITLE),
         cover=issue.document(TITLE, "", _cover(assessment.project)),
-        contents=issue.document("Table of Contents", "Contents", _contents()),
+        contents=issue.document("Table of Contents", "Contents", _contents(sections)),
         parts=(
             *(bound(section) for section in sections),
             issue.document("Requirements", "Appendix A", _requirements(assessment, places), landscape=True),
@@ -84,9 +84,11 @@ def manual(
     )
 
 
-def _contents() -> Iterator[Para]:
+def _contents(sections: tuple[SectionText, ...]) -> Iterator[Para]:
     yield Para(Style.TITLE, text("Table of Contents"))
-    yield Para(Style.NOTE, text("Pages are counted by section: the footer names the section and its page."))
+    words = ["Each section counts its own pages."]
+    words += [f"Page {one.number}-2 is the second page of Section {one.number}." for one in sections[-1:]]
+    yield Para(Style.NOTE, text(" ".join(words)))
 
 
 def _cover(project: Project) -> Iterator[Para]:

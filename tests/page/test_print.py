@@ -94,7 +94,7 @@ def test_a_section_shows_its_numbers_and_where_they_come_from(opened: Open) -> N
     assert sections and all(page.get(one).status_code == 200 for one in sections)
     assert page.get("sections/07 71 00").status_code == 200
     style = page.get("sections/07-71-00.css")
-    assert style.headers["content-type"].startswith("text/css") and '" - " counter(page)' in style.text
+    assert style.headers["content-type"].startswith("text/css") and '\\2d " counter(page)' in style.text
     word = page.get("sections/07-71-00.docx")
     assert word.content == page.get("issue/07-71-00-copings.docx").content
     other = tree(page, "sections/field/hold-point-checklist")

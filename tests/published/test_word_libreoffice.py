@@ -13,7 +13,9 @@ import subprocess
 import zipfile
 from pathlib import Path
 
+import docx
 import pytest
+from docx.enum.text import WD_BREAK
 
 from specgen.model.document import (
     LIST_STYLES,
@@ -134,10 +136,10 @@ def test_stale_references_are_counted_anew(tmp_path: Path, profile: Path) -> Non
 def volume_lines(volume: Volume) -> list[str]:
     """Every line of a volume, each document numbered by itself, the entries of the contents in their place."""
     heads = [
-        block.text
+        words
         for part in volume.parts
-        for block in part.paragraphs()
-        if block.style in (Style.SECTION_TITLE, Style.HEADING)
+        if (head := next(part.paragraphs())).style in (Style.SECTION_TITLE, Style.HEADING)
+        for words in (head.text, f"{part.page_prefix}-1")
     ]
     *above, note = visible(volume.contents)
     return [
@@ -162,9 +164,7 @@ def test_a_volume_counts_pages_and_references_of_each_section_anew(tmp_path: Pat
     path.write_bytes(staled(volume_bytes(samples.VOLUME)))
     pages = pdf_text(saved_as("pdf", path, profile)).split("\f")[:-1]
     assert "January" not in pages[0]  # the cover bears no header
-    for page, end in zip(
-        pages[1:], ["Contents - 1", "07 27 00 - 1", "07 71 00 - 1", "Appendix A - 1"], strict=True
-    ):
+    for page, end in zip(pages[1:], ["Contents-1", "07 27 00-1", "07 71 00-1", "Appendix A-1"], strict=True):
         assert page.rstrip().endswith(end)
     assert "Meet 2.1.A of Section 07 71 00." in pages[2]
     assert "Meet 2.1.A of Section 07 27 00." in pages[3]
@@ -172,9 +172,26 @@ def test_a_volume_counts_pages_and_references_of_each_section_anew(tmp_path: Pat
     assert all(re.search(r"PART 1\s+GENERAL", page) for page in pages[2:4])
 
 
+def test_the_contents_name_the_page_that_a_heading_stands_on(tmp_path: Path, profile: Path) -> None:
+    path, second = tmp_path / "volume.docx", samples.VOLUME.parts[1].blocks[0].text
+    path.write_bytes(staled(volume_bytes(samples.VOLUME)))
+    assert entries(saved_as("pdf", path, profile)) == ["07 27 00-1", "07 71 00-1"]
+    # Somebody puts a page above a heading.
+    word = docx.Document(str(path))
+    moved = [one for one in word.paragraphs if one.text == second and one.style.name == "Section Title"]
+    moved[-1].insert_paragraph_before().add_run().add_break(WD_BREAK.PAGE)
+    word.save(str(path))
+    assert entries(saved_as("pdf", path, profile)) == ["07 27 00-1", "07 71 00-2"]
+
+
+def entries(path: Path) -> list[str]:
+    """The pages that the contents name."""
+    return re.findall(r"\.{5,}\s*(\S.*\S)$", pdf_text(path).split("\f")[1], re.MULTILINE)
+
+
 def test_pages_carry_header_footer_and_repeated_table_heads(tmp_path: Path, profile: Path) -> None:
     for tree, ends in (
-        (samples.SECTION, ["07 27 00 - 1", "07 27 00 - 2", "07 27 00 - 3"]),
+        (samples.SECTION, ["07 27 00-1", "07 27 00-2", "07 27 00-3"]),
         (samples.REPORT, ["Page 1 of 2", "Page 2 of 2"]),
     ):
         pdf = converted(tree, "pdf", tmp_path, profile)

@@ -14,8 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.model.document import CrossRef, Para, Span, Style, Table, numbered, text
-from specgen.render.word import word_bytes
+from specgen.render.word import volume_bytes, word_bytes
 from specgen.render.word_references import bookmark_name
+from specgen.render.word_template import base_template
 from tests.render import word_samples as samples
 from tests.render.word_reading import lines, opened
 
@@ -84,7 +85,7 @@ def test_any_legal_text_comes_back(words: str, cell: str, emphasis: str) -> None
     assert word.paragraphs[0].text == words + cell
     assert [[c.text for c in row.cells] for row in word.tables[0].rows] == [[cell, "b"], [words, cell]]
     assert word.sections[0].header.paragraphs[0].text == f"{words}\t{tree.header_right}"
-    assert word.sections[0].footer.paragraphs[0].text.startswith(f"{cell}\t07 27 00 - ")
+    assert word.sections[0].footer.paragraphs[0].text.startswith(f"{cell}\t07 27 00-")
 
 
 @pytest.mark.parametrize(("given_end", "read"), [("\r\n", "\n"), ("\r", "\n"), ("\n", "\n")])
@@ -150,7 +151,7 @@ def test_footer_counts_pages_by_section_or_of_all() -> None:
     section, report = (
         part(word_bytes(tree), "word/footer1.xml") for tree in (samples.SECTION, samples.REPORT)
     )
-    assert " PAGE " in section and "NUMPAGES" not in section and "07 27 00 - " in section
+    assert " PAGE " in section and "NUMPAGES" not in section and "07 27 00-" in section
     assert " PAGE " in report and " NUMPAGES " in report and "{page}" not in report
 
 
@@ -295,3 +296,29 @@ def test_a_reference_to_a_part_and_to_each_level_reads_back() -> None:
     for line in numbered(tuple(blocks)):
         para = Para(Style.BODY, (*text("See "), CrossRef(line.para.key, line.number), *text(".")))
         assert lines(word_bytes(samples.document(*blocks, para)))[-1].text == f"See {line.number}."
+
+
+def test_the_contents_name_each_section_and_a_page_that_is_right_without_an_update() -> None:
+    content = volume_bytes(samples.VOLUME)
+    xml, settings_part = part(content, "word/document.xml"), part(content, "word/settings.xml")
+    word = opened(content)
+    found = [one.text for one in word.paragraphs if one.style.name == "toc 1"]
+    heads = [
+        part_of.blocks[0].text for part_of in samples.VOLUME.parts[:2]
+    ]  # the third begins with no heading
+    assert found == [
+        f"{head}\t{number}-1" for head, number in zip(heads, ("07 27 00", "07 71 00"), strict=True)
+    ]
+    codes = re.findall(r"<w:instrText[^>]*> PAGEREF (\S+) \\h </w:instrText>", xml)
+    assert [xml.index(f'w:name="{one}"') > xml.index(f"PAGEREF {one} ") for one in codes] == [True, True]
+    # A heading stands first in a section that begins on a new page 1: so its page is known before Word counts it.
+    assert xml.count('<w:pgNumType w:start="1"/>') == xml.count('<w:type w:val="nextPage"/>') == 5
+    assert "updateFields" not in settings_part and "dirty" not in xml and " TOC " not in xml
+
+
+def test_the_tabs_of_an_offices_contents_give_way_to_that_of_the_page() -> None:
+    look = base_template()
+    styled = dataclasses.replace(look, look=dataclasses.replace(look.look, contents_tabs=(440, 9016)))
+    xml = part(volume_bytes(samples.VOLUME, styled), "word/document.xml")
+    tabs = '<w:tab w:val="clear" w:pos="440"/><w:tab w:val="clear" w:pos="9016"/>'
+    assert f'{tabs}<w:tab w:val="right" w:leader="dot" w:pos="9360"/>' in xml

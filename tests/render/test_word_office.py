@@ -72,7 +72,7 @@ def test_page_styles_header_and_footer_are_the_offices() -> None:
         == f"Hill Office, {samples.SECTION.header_left} on {samples.SECTION.header_right}"
     )
     assert len(page.header.part.related_parts) == 1  # the picture
-    assert page.footer.paragraphs[0].text.endswith("07 27 00 - 1")
+    assert page.footer.paragraphs[0].text.endswith("07 27 00-1")
     assert word.styles["Part Heading"].font.name == "Georgia"
     assert "Words of the template" not in part(content, "word/document.xml")
 

@@ -64,3 +64,12 @@ def test_waivers_and_findings_are_those_of_the_assessment(bound):
     standing = [one for one in assessment.findings if one.counts]
     assert len(rows) == len(assessment.waivers_in_force) + len(folded(standing))
     assert {one.message for one in standing} <= {row[3] for row in rows if len(row) == 5}
+
+
+def test_each_part_begins_with_the_heading_that_the_contents_name(bound):
+    volume = bound[2]
+    for part in volume.parts:
+        assert part.blocks[0].style in (Style.SECTION_TITLE, Style.HEADING)
+    last = bound[1][-1].number
+    note = f"Each section counts its own pages. Page {last}-2 is the second page of Section {last}."
+    assert volume.contents.blocks[-1].text == note
