@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot
+from math import hypot, inf, sqrt
 
 from specgen.drawing.frame import Frame, frame_of
 from specgen.drawing.levels import levels_of
+from specgen.drawing.near import SAME_M
 from specgen.drawing.piece import MEMBRANE, METAL, Piece
 from specgen.drawing.pieces import pieces
 from specgen.drawing.shapes import Area, Point, Stroke, rectangle
@@ -98,17 +99,19 @@ def _solid(job: Job, frame: Frame, part: Component, piece: Piece) -> Solid:
     if outlines:
         return Solid(part.id, outlines)
     line, thickness = _line(piece), usual_thickness(job, part)
-    return Solid(part.id, (band(line, thickness.value),) if thickness else (), line, thickness)
+    return Solid(part.id, (band(line, thickness.value),) if line and thickness else (), line, thickness)
 
 
 def _line(piece: Piece) -> tuple[Point, ...]:
-    """The line that a sheet runs along: its first stroke, arrows and nails left out."""
+    """The line that a sheet runs along: its first stroke, arrows and nails left out; none where it has no length."""
     lines = (
         item.points
         for item in piece.items
         if isinstance(item, Stroke) and item.layer in (MEMBRANE, METAL) and not item.arrow
     )
-    return next(lines, ())
+    points = next(lines, ())
+    parted = [b for a, b in pairwise(points) if hypot(b[0] - a[0], b[1] - a[1]) > SAME_M]
+    return (points[0], *parted) if parted else ()
 
 
 def band(line: tuple[Point, ...], thickness: float) -> tuple[Point, ...]:
@@ -119,13 +122,14 @@ def band(line: tuple[Point, ...], thickness: float) -> tuple[Point, ...]:
     >>> band(((0.0, 0.0), (1.0, 0.0)), 0.2)
     ((0.0, 0.1), (1.0, 0.1), (1.0, -0.1), (0.0, -0.1))
     """
-    ways = [_way(a, b) for a, b in pairwise(line)]
+    legs = [(_way(a, b), hypot(b[0] - a[0], b[1] - a[1])) for a, b in pairwise(line)]
     left: list[Point] = []
     right: list[Point] = []
-    for at, before, after in zip(line, (ways[0], *ways), (*ways, ways[-1]), strict=True):
+    for at, (before, came), (after, goes) in zip(line, (legs[0], *legs), (*legs, legs[-1]), strict=True):
         turn = before[0] * after[1] - before[1] * after[0]  # above zero where the line turns left
         for side, points in ((1.0, left), (-1.0, right)):
-            points += _corner(at, before, after, side * thickness / 2.0, outer=side * turn < 0.0)
+            off, outer = side * thickness / 2.0, side * turn < 0.0
+            points += _corner(at, (before, after), off, inf if outer else min(came, goes))
     return (*left, *reversed(right))
 
 
@@ -134,11 +138,14 @@ def _way(start: Point, end: Point) -> Point:
     return (end[0] - start[0]) / long, (end[1] - start[1]) / long
 
 
-def _corner(at: Point, before: Point, after: Point, off: float, *, outer: bool) -> list[Point]:
-    """One side of a bend, ``off`` to the left of both legs."""
+def _corner(at: Point, ways: tuple[Point, Point], off: float, room: float) -> list[Point]:
+    """One side of a bend, ``off`` to the left of both legs; an inner miter has the ``room`` of the shorter leg."""
+    before, after = ways
     along = before[0] * after[0] + before[1] * after[1]
     first, second = (-before[1], before[0]), (-after[1], after[0])
-    if outer and along < 0.0:
+    if room == inf and along < 0.0:
         return [(at[0] + off * one[0], at[1] + off * one[1]) for one in (first, second)]
+    if abs(off) * sqrt(max(0.0, 1.0 - along)) >= room * sqrt(max(0.0, 1.0 + along)):
+        return [at]
     share = off / (1.0 + along)
     return [(at[0] + share * (first[0] + second[0]), at[1] + share * (first[1] + second[1]))]
