@@ -223,7 +223,8 @@ def in_state(inputs: Inputs, state: str) -> Inputs:
 def edit_lines(edits: Mapping[str, tuple[HandEdit, ...]]) -> Iterator[str]:
     """The paragraphs that somebody changed by hand in the files that were kept."""
     for name, changes in edits.items():
-        yield f"{name}: {many(len(changes), 'paragraph')} changed by hand"
+        changed = f"{many(len(changes), 'paragraph')} changed by hand"
+        yield f"{name}: {changed if changes else 'edited by hand, none of its words; comments stay in it'}"
         for one in changes[:_MOST_EDITS]:
             yield from (f"    {sign} {words}" for sign, words in (("-", one.was), ("+", one.now)) if words)
         if len(changes) > _MOST_EDITS:

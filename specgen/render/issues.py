@@ -20,7 +20,8 @@ from specgen.model.document import Document
 from specgen.model.plain import FORMAT_NUMBER, plain
 from specgen.model.project import Project
 from specgen.render.word import fitting, word_bytes
-from specgen.render.word_marked import marked_bytes
+from specgen.render.word_marked import AUTHOR, marked_bytes
+from specgen.render.word_notes import NotedParagraph, noted_paragraphs
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit, hand_edits
 from specgen.sections.addendum import Addendum, NotFollowed, addendum_document, compare
@@ -163,12 +164,14 @@ def add_record(
     issued = tuple(one for one in record.addenda if one != word)
     if base and addendum:
         issued += (word,)
+        worked_on = folder.edited()
         folder.add(f"addendum-{word}.docx", _word(addendum_document(addendum, new.about), template))
         folder.add(f"addendum-{word}.json", _bytes({"format": FORMAT_NUMBER, **plain(addendum)}))
         for name in addendum.paragraphs:
             now = new.documents[name]
             now = replace(now, properties=fitting(now.properties))
-            marked = marked_bytes(base.documents[name], now, template)
+            noted = _noted(folder, name) if name in worked_on else ()
+            marked = marked_bytes(base.documents[name], now, template, noted)
             folder.add(f"marked-{word}/{name}", marked)
     edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
     lay = (record.current.documents, record.current.drawings) if record.current else ()
@@ -190,6 +193,14 @@ def add_record(
     own = (f"addendum-{word}.", f"marked-{word}/")
     folder.whole_issue(new.date, lambda name: name.startswith(_ADDENDA) and not name.startswith(own))
     return addendum or None
+
+
+def _noted(folder: OutputFolder, name: str) -> tuple[NotedParagraph, ...]:
+    """What somebody wrote beside the words of a paper in the folder; nothing where it is no Word file any more."""
+    try:
+        return noted_paragraphs(foreign_bytes(folder.folder / name, WORD.file), AUTHOR)
+    except (PackageError, InputError):  # told with what was edited by hand
+        return ()
 
 
 def drawing_hashes(drawn: Mapping[str, bytes], project: Project) -> dict[str, str]:

@@ -131,6 +131,11 @@ class WordFile:
             out.append(f'<w:{kind}Reference w:type="default" r:id="{reference}"/>')
         return "".join(out)
 
+    def add_part(self, kind: str, content: bytes) -> None:
+        """A part that the document refers to, of which there is one."""
+        self._parts[f"word/{kind}.xml"] = content
+        self._relations[f"rId{kind.upper()}"] = (kind, f"{kind}.xml")
+
     def bound(self, bodies: list[Body]) -> bytes:
         """The sections as the bytes of a file."""
         content = []

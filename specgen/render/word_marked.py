@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
@@ -17,6 +17,7 @@ from specgen.render.word_blocks import (
     row_xml,
     table_frame,
 )
+from specgen.render.word_notes import NotedParagraph, PersonNote, commented, comments_part, placed
 from specgen.render.word_references import bookmarked, reference_runs
 from specgen.render.word_template import Template, base_template
 from specgen.render.word_xml import attribute, run
@@ -25,19 +26,34 @@ _WORD = re.compile(r"\s+|\S+")
 AUTHOR = "specgen"
 
 
-def marked_bytes(old: Document, new: Document, template: Template | None = None) -> bytes:
+def marked_bytes(
+    old: Document,
+    new: Document,
+    template: Template | None = None,
+    noted: Sequence[NotedParagraph] = (),
+) -> bytes:
     """Write ``new`` with its changes since ``old`` marked, as a .docx file.
 
     A paragraph is the same one while it keeps its key, or, where it has none, its words; inside it the words are
     compared. Accepting all changes gives the new document, rejecting all the old one; the numbers are counted by
     Word, which counts deleted paragraphs too while it shows them.
 
+    Args:
+        old: the document as issued before.
+        new: as it is issued now.
+        template: the look; that of specgen if not given.
+        noted: the paragraphs of a file that somebody worked on: comments and tracked changes stand at the same
+            paragraphs of the copy.
+
     Raises:
         ValueError: as for :func:`specgen.render.word.word_bytes`.
     """
     file = WordFile(template or base_template(), (new,), new.properties)
-    marker = _Marker(file.writing(0), new.properties.issue_date)
-    return file.bound([file.section(0, elements=marker.elements(old.blocks, new.blocks))])
+    marker = _Marker(file.writing(0), new.properties.issue_date, placed(old.blocks, noted))
+    elements = marker.elements(old.blocks, new.blocks)
+    if marker.comments:
+        file.add_part("comments", comments_part(marker.comments))
+    return file.bound([file.section(0, elements=elements)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +89,12 @@ def _same(block: Block) -> Hashable:
 class _Marker:
     """Writes blocks with revisions; each revision has a number of its own."""
 
-    def __init__(self, writing: Writing, date: str) -> None:
+    def __init__(self, writing: Writing, date: str, notes: Mapping[int, tuple[PersonNote, ...]]) -> None:
         self._writing = writing
         self._date = date
         self._count = 0
+        self._notes = notes  # of people, by the place of a paragraph in the old document
+        self.comments: dict[int, PersonNote] = {}  # by number, as they are written
 
     def elements(self, old: tuple[Block, ...], new: tuple[Block, ...]) -> list[str]:
         """The body: blocks of both issues in order, a paragraph last."""
@@ -87,10 +105,11 @@ class _Marker:
         for tag, old_from, old_to, new_from, new_to in matcher.get_opcodes():
             if tag == "equal":
                 for offset in range(new_to - new_from):
-                    out += self._pair(old[old_from + offset], new[new_from + offset], new_from + offset)
+                    pair = (old[old_from + offset], new[new_from + offset])
+                    out += self._pair(*pair, new_from + offset, old_from + offset)
                 continue
-            for block in old[old_from:old_to]:
-                out += self._whole(block, "del")
+            for index in range(old_from, old_to):
+                out += self._whole(old[index], "del", was=index)
             for index in range(new_from, new_to):
                 out += self._whole(new[index], "ins", index)
         gap = f'<w:p><w:pPr><w:pStyle w:val="{self._writing.look.gap}"/></w:pPr></w:p>'
@@ -103,24 +122,30 @@ class _Marker:
         attributes = f'w:id="{self._count}" w:author="{AUTHOR}" w:date="{attribute(self._date)}T00:00:00Z"'
         return f"<w:{kind} {attributes}>{content}</w:{kind}>" if content else f"<w:{kind} {attributes}/>"
 
-    def _pair(self, old: Block, new: Block, index: int) -> Iterator[str]:
+    def _pair(self, old: Block, new: Block, index: int, was: int) -> Iterator[str]:
         if isinstance(old, Para) and isinstance(new, Para):
-            if old.content == new.content:
-                yield self._paragraph(
-                    new, "".join(content_runs(new, self._writing.look, self._writing.references)), index
-                )
-            else:
-                yield self._paragraph(new, self._compared(old, new), index)
+            same = old.content == new.content
+            runs = content_runs(new, self._writing.look, self._writing.references) if same else ()
+            words = "".join(runs) or self._compared(old, new)
+            yield self._paragraph(new, self._with_notes(words, was), index)
         elif isinstance(old, Table) and isinstance(new, Table):
             yield self._table(old, new)
         else:
             yield from self._whole(new, "ins", index)
 
-    def _whole(self, block: Block, kind: str, index: int = -1) -> Iterator[str]:
+    def _with_notes(self, words: str, was: int) -> str:
+        """The words of a paragraph with the comments of people on it."""
+        first = len(self.comments)
+        numbered = dict(enumerate(self._notes.get(was, ()), start=first))
+        self.comments.update(numbered)
+        return commented(words, tuple(numbered))
+
+    def _whole(self, block: Block, kind: str, index: int = -1, was: int = -1) -> Iterator[str]:
         """A block that one issue lacks."""
         if isinstance(block, Para):
             runs = "".join(self._run(one, kind) for one in _joined(_tokens(block.content)))
-            yield self._paragraph(block, self._revision(kind, runs), index, kind)
+            words = self._with_notes(self._revision(kind, runs), was)
+            yield self._paragraph(block, words, index, kind)
         elif isinstance(block, Table):
             yield self._table(block if kind == "del" else None, block if kind == "ins" else None)
 

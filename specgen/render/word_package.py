@@ -25,6 +25,7 @@ _OVERRIDES = {
     "fontTable": f"{_WORD}fontTable+xml",
     "header": f"{_WORD}header+xml",
     "footer": f"{_WORD}footer+xml",
+    "comments": f"{_WORD}comments+xml",
     "theme": "application/vnd.openxmlformats-officedocument.theme+xml",
     "core": "application/vnd.openxmlformats-package.core-properties+xml",
     "app": "application/vnd.openxmlformats-officedocument.extended-properties+xml",

@@ -11,7 +11,7 @@ from specgen.render.word_package import main_part
 
 
 def paragraph_texts(data: bytes) -> list[str]:
-    """Each paragraph with words, cells of tables too; what is marked as deleted is left out.
+    """Each paragraph with words, cells of tables too; what is marked as deleted or moved away is left out.
 
     The package is held against the limits for files of other people first; then python-docx reads it.
 
@@ -30,7 +30,10 @@ def paragraph_texts(data: bytes) -> list[str]:
         AttributeError,
     ) as error:  # how python-docx says that a part is missing or is none
         raise PackageError(f"no Word document: {error}", "save it as .docx") from None
-    texts = ("".join(run.text for run in paragraph.iter(qn("w:r"))) for paragraph in body.iter(qn("w:p")))
+    texts = (
+        "".join(run.text for run in paragraph.iter(qn("w:r")) if run.getparent().tag != qn("w:moveFrom"))
+        for paragraph in body.iter(qn("w:p"))
+    )
     return [text for text in texts if text.strip()]
 
 

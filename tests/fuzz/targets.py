@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import atexit
+import contextlib
 import io
 import json
 import random
@@ -41,6 +42,7 @@ from specgen.practice.datasheet_names import load_datasheet_names
 from specgen.practice.entries import Field, Practice
 from specgen.practice.load import load_practice
 from specgen.render.issues import RECORD, read_record
+from specgen.render.word_notes import noted_paragraphs
 from specgen.render.word_office import office_template
 from specgen.render.word_template import base_parts
 from specgen.sections.clause_file import load_clauses
@@ -224,7 +226,10 @@ def package(data: bytes) -> None:
 
 
 def word(data: bytes) -> None:
-    office_template(in_package("docx", data))
+    file = in_package("docx", data)
+    with contextlib.suppress(PackageError):
+        noted_paragraphs(file)
+    office_template(file)
 
 
 def workbook(data: bytes) -> None:
