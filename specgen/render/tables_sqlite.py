@@ -20,7 +20,16 @@ TYPES: Mapping[ColumnKind, str] = {
     "flag": "INTEGER",
     "number": "REAL",
 }
-_LIBRARY = slice(96, 100)  # of the head of the file: the number of the library that wrote it
+_CHANGES = (slice(24, 28), slice(92, 96))  # of the head of the file: how often it was changed, twice
+_LIBRARY = slice(96, 100)  # the number of the library that wrote it
+_FILE_HEAD = 100  # bytes before the head of the first page
+_PAGE_HEADS = {
+    2: 12,
+    5: 12,
+    10: 8,
+    13: 8,
+}  # length of the head of a page by its first byte: inner ones, then leaves
+_ONCE = (1).to_bytes(4, "big")
 _ANY_LIBRARY = (3_040_000).to_bytes(4, "big")
 _ABOUT = DataTable(
     "about",
@@ -103,13 +112,29 @@ def sqlite_bytes(filled: Iterable[FilledTable], number: int) -> bytes:
         made.execute("VACUUM")
         data = bytearray(made.serialize())
     data[_LIBRARY] = _ANY_LIBRARY
+    for place in _CHANGES:
+        data[place] = _ONCE
+    _clear_unused(data)
     return bytes(data)
+
+
+def _clear_unused(data: bytearray) -> None:
+    """Write zeros between the cells of each page and their list, where libraries leave what they moved from there."""
+    for page in range(0, len(data), PAGE_BYTES):
+        head = page + (_FILE_HEAD if page == 0 else 0)
+        length = _PAGE_HEADS.get(data[head])
+        if length is None:  # a page of a long text
+            continue
+        cells, content = (int.from_bytes(data[head + at : head + at + 2], "big") for at in (3, 5))
+        first, last = head + length + 2 * cells, page + content
+        data[first:last] = bytes(max(0, last - first))
 
 
 def _settings(number: int) -> Iterator[tuple[str, object]]:
     yield "page_size", PAGE_BYTES
     yield "encoding", "'UTF-8'"
     yield "auto_vacuum", 0
+    yield "secure_delete", 1  # zeros where cells were moved from: some libraries leave what stood there
     yield "foreign_keys", 1
     yield "application_id", APPLICATION
     yield "user_version", number

@@ -57,7 +57,7 @@ PROJECT = DataTable(
         _text("name", "Name of the project"),
         _text("title", "Title as papers print it"),
         _text("state", "State of the issue"),
-        _text("issued", "Day of the issue"),
+        _one("issued", "date", "Day of the issue", empty=True),
         _text("climate_zone", "Climate zone of the site"),
         _text("building_use", "Use of the building"),
         _text("units", "Language of units of the printed texts"),

@@ -21,7 +21,7 @@ def _project(facts: ProjectFacts) -> Iterator[Cells]:
         "name": project.info.word("name") or "",
         "title": project.title,
         "state": project.state,
-        "issued": project.issued,
+        "issued": project.issued or None,
         "climate_zone": str(project.site.values.get("climate_zone", "")),
         "building_use": project.building.word("use") or "",
         "units": project.system,

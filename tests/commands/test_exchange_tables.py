@@ -7,6 +7,7 @@ import shutil
 import sqlite3
 import subprocess
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -84,7 +85,7 @@ def test_an_audit_is_written_as_tables(tmp_path: Path) -> None:
 def test_a_spreadsheet_program_reads_the_same_cells(out: Path, tmp_path: Path) -> None:
     import openpyxl
 
-    names = ("checklist", "findings", "requirements")
+    names = ("project", "checklist", "findings", "requirements")
     files = [str(out / f"{name}.csv") for name in names]
     profile = f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}"
     given = ["--convert-to", "xlsx", "--infilter=CSV:44,34,76,1,,0,true", "--outdir", str(tmp_path)]
@@ -98,4 +99,10 @@ def test_a_spreadsheet_program_reads_the_same_cells(out: Path, tmp_path: Path) -
         assert book.max_row == len(rows)
         for row, cells in zip(rows, book.iter_rows(), strict=True):
             assert not any(cell.data_type == "f" for cell in cells)
-            assert [str(cell.value if cell.value is not None else "") for cell in cells] == row
+            for words, cell in zip(row, cells, strict=True):
+                if isinstance(cell.value, int | float):
+                    assert float(words) == pytest.approx(cell.value, rel=1e-12)
+                elif isinstance(cell.value, datetime):
+                    assert words == cell.value.date().isoformat()
+                else:
+                    assert words == (cell.value or "")

@@ -11,15 +11,21 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from specgen.model.plain import FORMAT_NUMBER
+from specgen.commands.hourly import HourlyRun
+from specgen.commands.unusable import heading
+from specgen.intake.hourly import FILE_NAME, Kept
+from specgen.model.plain import FORMAT_NUMBER, plain
+from specgen.render.files import json_bytes
 from specgen.render.outputs import CHECKLIST, TRACE, Papers
 from specgen.specification import specify
+from specgen.work.hourly import RAN, Studied
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, FAULTY, REPO, SUBMITTAL, copied, run
 from tests.commands.test_unusable import printing
 from tests.conftest import LONG
 from tests.docs import json_schemas
 from tests.docs.json_schemas import FOLDER, PRINTED, WRITTEN, files, gone, kept_at, lines, made, words
+from tests.hourly_results import result_of
 from tests.render.test_word_office import office_file
 
 SHORT = [FAULTY]
@@ -127,7 +133,6 @@ def test_what_is_printed_of_a_project_fits(project: Path) -> None:
         printed("check", project, "--questions")
         printed("check", project, "--explain")
         printed("compare", project, SAMPLE)
-        printed("hourly", project, "--years", "1") if project.name == "marine-library" else None
 
 
 def test_what_is_printed_without_a_project_fits() -> None:
@@ -152,6 +157,13 @@ def test_what_is_entered_fits(tmp_path: Path) -> None:
     paper = job / "paper.yaml"
     paper.write_bytes(SUBMITTAL.read_bytes())
     printed("accept", job, paper, *by)
+
+
+def test_hours_fit() -> None:
+    result = result_of("P-1")
+    fits("hourly-moisture", json.loads(json_bytes(Kept((result,)))))
+    ran = HourlyRun("A wall", (Studied("P-1", RAN, result),), ("P-2",), FILE_NAME)
+    fits("hourly", {**heading("hourly"), **plain(ran)})
 
 
 def test_the_register_and_its_states_fit(tmp_path: Path) -> None:
