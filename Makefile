@@ -6,7 +6,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 SPECGEN := $(BIN)/specgen
 
-.PHONY: demo test test-long coverage bench docs manual lint clean
+.PHONY: demo test test-long coverage bench docs manual lint changelog test-lowest clean
 
 DEMO := projects/mixed-humid-midrise
 
@@ -59,6 +59,22 @@ docs: $(VENV)/.tested
 manual: $(VENV)/.manual
 	@NO_MKDOCS_2_WARNING=1 $(BIN)/python -m mkdocs --quiet build
 	@echo "Look at: build/manual/index.html"
+
+# The fragments of docs/changes into CHANGELOG.md, under the version of pyproject.toml.
+changelog: $(VENV)/.tested
+	@$(BIN)/towncrier build --yes --version "$$($(BIN)/python -c 'import specgen; print(specgen.__version__)')"
+
+# The lowest versions that pyproject.toml allows, in an environment of their own. Old packages warn of what is new in Python: here a
+# warning is none. Needs uv.
+LOWEST := build/lowest
+
+test-lowest:
+	@uv venv --quiet --clear --python $(PYTHON) $(LOWEST)
+	@uv pip install --quiet --python $(LOWEST) --resolution lowest-direct -r pyproject.toml --extra page --extra plots --extra studies
+	@uv pip install --quiet --python $(LOWEST) --no-deps -e .
+	@uv pip freeze --quiet --python $(LOWEST) | grep -v '^-e' > $(LOWEST)/held.txt
+	@uv pip install --quiet --python $(LOWEST) --constraint $(LOWEST)/held.txt pytest hypothesis ezdxf jsonschema pint psychrolib
+	@$(LOWEST)/bin/python -m pytest -o filterwarnings=default tests/chain tests/render --ignore=tests/chain/test_kill.py
 
 clean:
 	rm -rf output build dist

@@ -13,8 +13,8 @@ from specgen.assessment import Assessment
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.practice.entries import Practice
-from specgen.rules.papers import PAPER_RULES
-from specgen.rules.rule import Rule
+from specgen.rules.catalogue import Described, manual
+from specgen.rules.papers import PAPER_BOOK
 
 VERSION = "2.1.0"
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -35,14 +35,16 @@ def sarif_log(findings: Iterable[Finding], assessment: Assessment, root: Path) -
         assessment: holds the rule book, to which the rules on the project's papers are added, and the practice.
         root: folder that file addresses are relative to.
     """
-    rules = (entry.rule for entry in assessment.book)
-    ordered = sorted((*rules, *PAPER_RULES), key=lambda rule: rule.code)
-    index = {rule.code: number for number, rule in enumerate(ordered)}
+    entries: tuple[Described, ...] = (*assessment.book, *PAPER_BOOK)
+    ordered = sorted(entries, key=lambda entry: entry.rule.code)
+    index = {entry.rule.code: number for number, entry in enumerate(ordered)}
+    file = relative_uri(Mark(assessment.project.path, 1, 1), root)
     return _log(
-        [_rule(rule, assessment.practice) for rule in ordered],
+        [_rule(entry, assessment.practice) for entry in ordered],
         {"executionSuccessful": True},
         [_result(one, index[one.code], root) for one in findings],
         {"project": assessment.project.title},
+        f"specgen/{file}/",
     )
 
 
@@ -75,10 +77,23 @@ def _log(
     invocation: dict[str, Any],
     results: list[dict[str, Any]],
     properties: dict[str, Any],
+    category: str = "specgen/",
 ) -> dict[str, Any]:
-    driver = {"name": "specgen", "version": __version__, "semanticVersion": __version__, "rules": rules}
+    """One run: its category tells the logs of several projects apart where they are taken in together (3.17.3).
+
+    ``informationUri`` is left out: the program has no public address.
+    """
+    driver = {
+        "name": "specgen",
+        "version": __version__,
+        "semanticVersion": __version__,
+        "language": "en-US",
+        "shortDescription": {"text": "Stucco-clad parapets against best practice and the code."},
+        "rules": rules,
+    }
     run = {
         "tool": {"driver": driver},
+        "automationDetails": {"id": category},
         "invocations": [invocation],
         "originalUriBaseIds": {BASE: {"description": {"text": "The folder in which specgen was run."}}},
         "columnKind": "unicodeCodePoints",
@@ -88,14 +103,20 @@ def _log(
     return {"$schema": SCHEMA, "version": VERSION, "runs": [run]}
 
 
-def _rule(rule: Rule, practice: Practice) -> dict[str, Any]:
+def _rule(entry: Described, practice: Practice) -> dict[str, Any]:
+    rule = entry.rule
     sources = [str(practice.source(key)) for key in rule.basis]
+    cited = [f"- {source}" for source in sources]
+    page = [rule.reason, f"**Remedy:** {rule.remedy}", manual(entry), "\n".join(["**Sources:**", "", *cited])]
     return {
         "id": rule.code,
         "name": "".join(word.capitalize() for word in rule.name.split()),
         "shortDescription": {"text": f"{rule.title}."},
         "fullDescription": {"text": rule.reason},
-        "help": {"text": "\n".join([rule.remedy, "Sources:", *sources])},
+        "help": {
+            "text": "\n".join([rule.remedy, "Sources:", *sources]),
+            "markdown": "\n\n".join(one for one in page if one),
+        },
         "defaultConfiguration": {"level": LEVELS[rule.severity]},
         "properties": {
             "severity": rule.severity.value,

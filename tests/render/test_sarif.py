@@ -107,9 +107,18 @@ def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Asses
         assert re.fullmatch(r"[A-Za-z0-9-]+", rule["name"])
         assert rule["shortDescription"]["text"] and rule["fullDescription"]["text"]
         assert "Sources:\n" in rule["help"]["text"]
+        assert "**Remedy:**" in rule["help"]["markdown"] and "Wrong:" in rule["help"]["markdown"]
+        assert "**Sources:**\n\n- " in rule["help"]["markdown"] and "helpUri" not in rule
     assert len(run["results"]) == len(shown) > 5
     for one, finding in zip(run["results"], shown, strict=True):
         assert rules[one["ruleIndex"]]["id"] == one["ruleId"] == finding.code
+
+
+def test_logs_of_several_projects_are_told_apart_and_name_no_address(faulty: Assessment) -> None:
+    (run,) = sarif_log([], faulty, ROOT)["runs"]
+    assert run["automationDetails"] == {"id": "specgen/tests/stated/faulty-parapet/project.yaml/"}
+    assert "informationUri" not in run["tool"]["driver"]  # the program has none
+    assert run["columnKind"] == "unicodeCodePoints"
 
 
 def test_the_same_input_gives_the_same_log(faulty: Assessment) -> None:
