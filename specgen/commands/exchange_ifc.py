@@ -25,13 +25,14 @@ def command(
 ) -> int:
     """Write each parapet of PROJECT as a wall of a building model (IFC4X3), to scale, with its parts and values.
 
-    Each component is an element with its material, its values, and how each value stands: stated, specified, unknown.
-    Each parapet stands by itself. The ids of elements stay the same from one export to the next. Needs the extra `bim`.
+    Each component is an element with its material, its values, and how each value stands: stated, specified, asked for,
+    unknown. Each parapet stands by itself; what the model does not hold is listed. The ids of elements stay the same from
+    one export to the next. Needs the extra `bim`.
 
     Exit status: 0 written, 2 unusable input, or the extra is not installed; nothing was written.
     """
     need("bim")
-    from specgen.render.ifc import ifc_file
+    from specgen.render.ifc import ifc_file, not_in_the_model
     from specgen.specification import specify
     from specgen.units.counted import many
     from specgen.work.inputs import read_inputs
@@ -41,6 +42,8 @@ def command(
     if not described:
         raise WordError([f"{project}: no parapet has a component yet; describe one first"])
     write_file(output, ifc_file(spec, output.name), force=force)
+    for words in not_in_the_model(spec):
+        click.echo(f"left out: {words}")
     parts = sum(len(tuple(one.components())) for one in described)
     click.echo(f"{output}: {many(len(described), 'parapet')}, {many(parts, 'component')}")
     return CLEAN

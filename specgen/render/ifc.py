@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from specgen import __version__
@@ -16,6 +16,7 @@ from specgen.render.ifc_places import WallPlace, rounded, wall_places
 from specgen.render.ifc_properties import WALL, PropertySets
 from specgen.sections.words import capital
 from specgen.specification import Specification
+from specgen.units.counted import many
 from specgen.wall.specified import new_work
 
 NEW, EXISTING = "NEW", "EXISTING"  # values of PEnum_ElementStatus
@@ -35,6 +36,26 @@ def ifc_file(spec: Specification, name: str) -> bytes:
         ImportError: the library of models is not installed, which the command tells before.
     """
     return _Model(spec).written(name)
+
+
+def not_in_the_model(spec: Specification) -> Iterator[str]:
+    """What a project describes and the model does not hold, in words.
+
+    Args:
+        spec: the project as written.
+    """
+    joints = 0
+    for parapet in spec.assessment.project.parapets:
+        joints += len(parapet.transitions)
+        if not any(parapet.components()):
+            yield f"parapet {parapet.name}: no component is listed yet"
+        for part in parapet.undecided:
+            yield f"{part.id} at {parapet.name}: its kind is not known yet"
+        for place in parapet.places:
+            name = f"{place.what} {place.word('name') or ''}".strip()
+            yield f"{name} at {parapet.name}: a place of the parapet, no element of its own"
+    if joints:
+        yield f"{many(joints, 'joint')} between components: their laps and tapes are no elements"
 
 
 class _Model:

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from specgen.assessment import assess
 from specgen.drawing.sizes import job_of
 from specgen.drawing.solids import Solid, solids
 from specgen.intake.project import load_project
@@ -20,6 +21,7 @@ from specgen.model.requirement import Requirement
 from specgen.render.ids import ids_file
 from specgen.render.ifc_names import PLACE, capitals, part_id, set_of
 from specgen.requirements.judge import Standing, judge
+from specgen.specification import specify
 from tests.conftest import LONG
 from tests.render.bim_examples import ONE, PRACTICE, PROJECTS, STATED, spec_of
 
@@ -203,6 +205,22 @@ def _misses(asked: Requirement, part: Component) -> bool:
     stated = Stated(part.kind) if asked.attribute == "kind" else part.stated(asked.attribute)
     standing = judge(asked, stated, PRACTICE).standing
     return standing in (Standing.MISSED, Standing.NOT_STATED, Standing.OPEN)
+
+
+def test_what_the_model_does_not_hold_is_named(tmp_path):
+    from specgen.render.ifc import not_in_the_model
+
+    (tmp_path / "project.yaml").write_text(
+        "project: {name: Half Done}\nparapets:\n  - name: site\n    build_up:\n"
+        "      - {role: plaster, kind: portland cement plaster}\n      - {role: barrier, kind: unknown}\n"
+        "  - name: project\n",
+        encoding="utf-8",
+    )
+    spec = specify(assess(load_project(tmp_path, PRACTICE), PRACTICE))
+    assert list(not_in_the_model(spec)) == [
+        "barrier at site: its kind is not known yet",
+        "parapet project: no component is listed yet",
+    ]
 
 
 @cache
