@@ -55,7 +55,7 @@ def command(
         write_project_tables,
     )
 
-    database = AUDIT_FILE if project.suffix == ".json" else PROJECT_FILE
+    database = AUDIT_FILE if project.suffix == ".json" and not project.is_dir() else PROJECT_FILE
     if database == AUDIT_FILE:
         written = write_audit_tables(project, output, force=force)
     else:

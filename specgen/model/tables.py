@@ -9,6 +9,13 @@ from typing import Literal
 
 ColumnKind = Literal["text", "integer", "number", "flag", "date"]
 TableCell = str | int | float | bool | None
+_KINDS: Mapping[ColumnKind, tuple[type, ...]] = {
+    "text": (str,),
+    "date": (str,),
+    "integer": (int,),
+    "flag": (bool,),
+    "number": (float, int),
+}
 
 
 @dataclass(frozen=True)
@@ -47,6 +54,13 @@ class DataTable:
         if set(cells) != set(self.names):
             raise KeyError(f"{self.name}: {sorted(set(cells) ^ set(self.names))}")
         return tuple(cells[name] for name in self.names)
+
+    def holds(self, row: tuple[TableCell, ...]) -> bool:
+        """Whether each cell is of the kind of its column: rows that came from outside need not be."""
+        return len(row) == len(self.columns) and all(
+            one.empty if cell is None else type(cell) in _KINDS[one.kind]
+            for one, cell in zip(self.columns, row, strict=True)
+        )
 
 
 @dataclass(frozen=True)

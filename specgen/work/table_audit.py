@@ -100,30 +100,35 @@ AUDIT_AGAINST = DataTable(
 AUDIT_TABLES = (PROJECTS, AUDIT_FINDINGS, AUDIT_PAPERS, AUDIT_BROUGHT, AUDIT_AGAINST)
 
 
-def load_audit(path: Path) -> Audit:
-    """The data that ``specgen audit`` wrote.
+def audit_tables(path: Path) -> tuple[str, tuple[FilledTable, ...]]:
+    """The tables of the data that ``specgen audit`` wrote.
 
     Args:
         path: ``audit.json``.
 
+    Returns:
+        The name of the audited folder, and the tables.
+
     Raises:
         InputError: the file cannot be read, or is not the data of an audit.
     """
+    fix = "run `specgen audit` again"
     try:
         content: Mapping[str, Any] = json.loads(foreign_bytes(path, MOST_BYTES))
-        return audit_of(str(content["folder"]), content["projects"])
+        audit = audit_of(str(content["folder"]), content["projects"])
+        made = _tables(audit)
     except InputError:
         raise
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        raise refused(path, "it is not the data of an audit", "run `specgen audit` again") from None
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
+        raise refused(path, "it is not the data of an audit", fix) from None
+    for one in made:
+        keys = [tuple(row[one.table.names.index(name)] for name in one.table.key) for row in one.rows]
+        if not all(map(one.table.holds, one.rows)) or len(set(keys)) < len(keys):
+            raise refused(path, "it is not the data of an audit", fix)
+    return audit.folder, made
 
 
-def audit_tables(audit: Audit) -> tuple[FilledTable, ...]:
-    """Every table of an audit.
-
-    Raises:
-        KeyError: a row that its table does not know; a fault.
-    """
+def _tables(audit: Audit) -> tuple[FilledTable, ...]:
     rows: Mapping[str, Iterator[Cells]] = {
         "projects": map(_project, audit.projects),
         "audit_findings": (_finding(number, one) for number, one in enumerate(audit.findings, start=1)),

@@ -13,7 +13,7 @@ from specgen.render.tables_sqlite import documented, sqlite_bytes
 from specgen.specification import Specification
 from specgen.work.inputs import Inputs
 from specgen.work.papers import papers_folder
-from specgen.work.table_audit import audit_tables, load_audit
+from specgen.work.table_audit import audit_tables
 from specgen.work.table_facts import project_facts
 from specgen.work.table_list import FORMAT
 from specgen.work.tables import project_tables
@@ -57,8 +57,8 @@ def write_audit_tables(path: Path, output: Path, *, force: bool = False) -> Writ
         InputError: the data cannot be used.
         OutputError: a file cannot be written.
     """
-    audit = load_audit(path)
-    return _written(OutputFolder(output), AUDIT_FILE, audit_tables(audit), {"audit": audit.folder}, force)
+    audited, made = audit_tables(path)
+    return _written(OutputFolder(output), AUDIT_FILE, made, {"audit": audited}, force)
 
 
 def _written(

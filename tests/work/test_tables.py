@@ -25,7 +25,7 @@ from specgen.units.show import show_on_sheet
 from specgen.work.inputs import read_inputs
 from specgen.work.register_run import Sources
 from specgen.work.registering import keep_register, wanted
-from specgen.work.table_audit import AUDIT_TABLES, load_audit
+from specgen.work.table_audit import AUDIT_TABLES, audit_tables
 from specgen.work.table_facts import project_facts
 from specgen.work.table_list import FORMAT, TABLES
 from specgen.work.tables import project_tables
@@ -214,18 +214,68 @@ def test_the_register_is_that_of_the_workbook_and_late_is_of_a_day(tmp_path: Pat
         )
 
 
-def test_what_is_no_data_of_an_audit_is_refused(tmp_path: Path) -> None:
+GOOD: dict[str, Any] = {
+    "path": "a",
+    "status": 0,
+    "problems": [],
+    "designed": [
+        {
+            "code": "WB01",
+            "name": "n",
+            "severity": "risk",
+            "layer": "",
+            "message": "m",
+            "place": "p",
+            "parapets": ["P-1"],
+        }
+    ],
+    "accepted": None,
+    "papers": None,
+}
+
+
+def test_the_data_of_an_audit_are_rows(tmp_path: Path) -> None:
     path = tmp_path / "audit.json"
-    for content in (
-        "[]",
-        "{}",
-        '{"folder": 1, "projects": [{"path": 3}]}',
-        "{",
-        '{"folder": "", "projects": 5}',
-    ):
-        path.write_text(content, "utf-8")
-        with pytest.raises(InputError, match="not the data of an audit"):
-            load_audit(path)
+    path.write_text(json.dumps({"folder": "jobs", "projects": [GOOD, {**GOOD, "path": ""}]}), "utf-8")
+    folder, tables = audit_tables(path)
+    found = {one.table.name: records(one) for one in tables}
+    assert folder == "jobs" and [one["project"] for one in found["projects"]] == ["a", "."]
+    assert [(one["code"], one["designed"], one["accepted"]) for one in found["audit_findings"]] == [
+        ("WB01", True, None)
+    ] * 2
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        *(
+            "[]",
+            "{}",
+            "{",
+            '{"folder": "", "projects": 5}',
+            "[" * 100_000,
+            '{"folder": 1, "projects": [{"path": 3}]}',
+        ),
+        *(
+            json.dumps({"folder": "", "projects": [{**GOOD, **wrong}]})
+            for wrong in (
+                {"status": "0"},
+                {"status": None},
+                {"problems": [{"place": 1, "message": "", "fix": ""}, 2]},
+                {"designed": [{**GOOD["designed"][0], "message": ["m"]}]},
+                {"designed": [{**GOOD["designed"][0], "code": {}}]},
+                {"papers": [{"paper": "submittal"}]},
+                {"climate": 6},
+            )
+        ),
+        json.dumps({"folder": "", "projects": [GOOD, GOOD]}),
+    ],
+)
+def test_what_is_no_data_of_an_audit_is_refused(content: str, tmp_path: Path) -> None:
+    path = tmp_path / "audit.json"
+    path.write_text(content, "utf-8")
+    with pytest.raises(InputError, match="not the data of an audit"):
+        audit_tables(path)
 
 
 @pytest.mark.skipif(not LONG, reason="assesses every example: with SPECGEN_LONG=1")
