@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import get_args
 
 from specgen.intake import comments as comments_file
@@ -230,7 +229,7 @@ def prices_schema(practice: Practice) -> Schema:
         "pattern": rf"^\s*[0-9]+(?:\.[0-9]+)? per (?:{'|'.join(prices_file.UNITS)})\s*$",
         "patternErrorMessage": "Write it as `6.20 per ft2`; the unit is ft2, ft, m2, m, or each.",
     }
-    parts = "|".join(re.escape(one).replace(r"\ ", " ") for one in _priced(practice))
+    parts = "|".join(_priced(practice))  # words, spaces and hyphens, which a pattern reads as they are
     prices = {
         "type": "object",
         "minProperties": 1,
