@@ -81,11 +81,13 @@ def _run(view: View, path: LayerPath, by_name: Mapping[str, Piece]) -> Run:
         part = view.job.parapet.by_id(step.id)
         drained = part is not None and part.role == "weep screed"  # water has left the wall
         points += joined
-    placed = [view.placing.at(point) for point in points]
-    placed = [(min(x, view.box[2] - 1.0), y) for x, y in placed]
-    off = LOOK[path.layer][2]
-    ends = {name: view.placing.at(point) for name, point in entries.items()}
-    return Run(path, offset(tuple(placed), off), ends)
+
+    def at(point: Point) -> Point:
+        x, y = view.placing.at(point)
+        return min(x, view.box[2] - 1.0), y  # on the sheet
+
+    ends = {name: at(point) for name, point in entries.items()}
+    return Run(path, offset(tuple(map(at, points)), LOOK[path.layer][2]), ends)
 
 
 def _from(spine: tuple[Point, ...], point: Point) -> list[Point]:

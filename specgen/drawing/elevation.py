@@ -139,13 +139,14 @@ def _fits(measure: Measure, axis: int) -> bool:
 
 def _running(job: Job, places: list[tuple[float, str]], high: float) -> Iterator[Item]:
     """Distances from the left end of the face, over each joint that has room for its own."""
-    last = -1e9
+    last, edge = -1e9, paper_for(job).size[0] - MARGIN - 1.0
     for at, words in places:
         half = width(words, 2.2) / 2.0
+        middle = max(min(at, edge - half), MARGIN + 1.0 + half)  # within the rule around the sheet
         yield Stroke("dimension", ((at, high + 0.8), (at, high + 2.6)))
-        if at - half > last + 1.5:
-            yield Text("dimension", (at, high + 3.4), words, 2.2, "middle")
-            last = at + half
+        if middle - half > last + 1.5:
+            yield Text("dimension", (middle, high + 3.4), words, 2.2, "middle")
+            last = middle + half
 
 
 def _openings(job: Job, row: Row, origin: tuple[float, float], factor: float, high: float) -> Iterator[Item]:

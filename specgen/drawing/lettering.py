@@ -5,7 +5,16 @@ from __future__ import annotations
 import re
 from math import fsum
 
-from specgen.drawing.shapes import Box, Bubble, Dimension, Item, Text, dimension_parts
+from specgen.drawing.shapes import (
+    LETTERS_ABOVE,
+    LETTERS_BELOW,
+    Box,
+    Bubble,
+    Dimension,
+    Item,
+    Text,
+    dimension_parts,
+)
 
 # Advance widths of the printable ASCII characters of Helvetica and its metric equals, thousandths of the size.
 _PLAIN = (
@@ -54,7 +63,6 @@ _WIDTHS = tuple(
     for plain, latin in ((_PLAIN, _PLAIN_LATIN), (_BOLD, _BOLD_LATIN))
 )
 _UNBROKEN = re.compile(r"\d\d \d\d \d\d\S*|\S+")  # a section's number stays on one line
-_ABOVE, _BELOW = 0.74, 0.21  # of the size, over and under the base line
 
 
 def width(words: str, size: float, bold: bool = False) -> float:
@@ -115,7 +123,7 @@ def text_box(text: Text) -> Box:
     long = width(text.words, text.height, text.bold)
     start = {"start": 0.0, "middle": -long / 2.0, "end": -long}[text.anchor]
     x, y = text.at
-    below, above = _BELOW * text.height, _ABOVE * text.height
+    below, above = LETTERS_BELOW * text.height, LETTERS_ABOVE * text.height
     if text.upward:
         return x - above, y + start, x + below, y + start + long
     return x + start, y - below, x + start + long, y + above

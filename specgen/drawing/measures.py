@@ -15,6 +15,8 @@ from specgen.units.compare import computed_at_most
 from specgen.wall.facts import plaster_covered
 from specgen.wall.order import roof_side_barrier
 
+SLOPE_ARROW = 9.0  # of the sheet, beside the words of the slope: the arrow and what keeps it off them
+
 
 def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
     """The dimensions: outer side, roof side, across; and the slope of the top."""
@@ -30,11 +32,15 @@ def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
     ]
     top = placing.y(view.levels.top)
     level = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _across_sizes(view)]
-    items += chained(level, "x", top + 7.0, 4.4, "dimension")
+    over = chained(level, "x", top + 7.0, 4.0, "dimension")
+    items += over
     shape = view.levels.coping
     if shape is not None:
         middle, words = (placing.x(frame.left) + placing.x(frame.right)) / 2.0, _slope_words(view)
         y = top + 1.6
+        room = placing.x(frame.right) - placing.x(frame.left) if over else view.box[2] - view.box[0]
+        if width(words, 2.2) + 2.0 * SLOPE_ARROW > room:  # over the sizes, whose lines would cross it
+            y = max(dim.line_at for dim in over) + 3.1
         items.append(Text("dimension", (middle, y), words, 2.2, "middle"))
         if shape.toward != "both sides" and shape.fall > 0.0:
             way = 1.0 if shape.toward == "roof" else -1.0

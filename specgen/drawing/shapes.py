@@ -27,6 +27,7 @@ Hatch = Literal[
     "none", "blank", "solid", "concrete", "masonry", "stone", "wood end grain", "wood grain", "plywood", "strands",
     "gypsum", "plaster", "rigid insulation", "batt insulation", "foam", "mesh",
 ]  # fmt: skip
+LETTERS_ABOVE, LETTERS_BELOW = 0.74, 0.21  # of the size of lettering, over and under its base line
 Anchor = Literal["start", "middle", "end"]
 Axis = Literal["x", "y"]
 Tone = Literal[
@@ -98,7 +99,9 @@ class Dimension:
     """A dimension between two points, measured along x or y; its line runs at ``line_at`` on the other axis.
 
     ``words`` is the true size: with a break or an enlarged membrane between, the sheet does not measure it.
-    ``past`` puts the words beyond the lower or right end where they have no room between, ``up`` beyond the upper one.
+    ``past`` puts the words beyond the lower or right end where they have no room between, ``up`` beyond the upper
+    one. ``shift`` moves them along the line: from its middle upward or to the right, or farther past its end;
+    ``across`` sets them on the other side of it.
     """
 
     layer: str
@@ -110,6 +113,8 @@ class Dimension:
     past: bool = False
     up: bool = False
     height: float = 2.2
+    shift: float = 0.0
+    across: bool = False
 
 
 @dataclass(frozen=True)
@@ -193,14 +198,18 @@ def dimension_parts(dim: Dimension) -> tuple[tuple[Stroke, ...], Text]:
         way = 1.0 if line >= start else -1.0
         return Stroke(dim.layer, (turn((at, start + way * 0.8)), turn((at, line + way * away))))
 
-    lines = [extension(a, u), extension(b, v), Stroke(dim.layer, (turn((a, line)), turn((b, line))))]
+    higher = dim.along == "x" or dim.up
+    led = dim.shift if dim.past else 0.0  # the line goes on to words that stand off its end
+    ends = (a, b + led) if higher else (a - led, b)
+    lines = [extension(a, u), extension(b, v), Stroke(dim.layer, tuple(turn((at, line)) for at in ends))]
     for at in (a, b):  # an oblique stroke reads at any size, an arrowhead does not
         slant = ((at - 0.7, line - 0.7), (at + 0.7, line + 0.7))
         lines.append(Stroke(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
-    higher = dim.along == "x" or dim.up
-    beyond = b + 1.2 if higher else a - 1.2
-    # Lettering stands above a level line and, turned, to the left of an upright one.
-    place = turn((beyond if dim.past else (a + b) / 2.0, line + (0.7 if dim.along == "x" else -0.7)))
+    beyond = b + 1.2 + dim.shift if higher else a - 1.2 - dim.shift
+    # Lettering stands above a level line and, turned, to the left of an upright one; across, on its other side.
+    off = -0.7 - LETTERS_ABOVE * dim.height if dim.across else 0.7
+    along = beyond if dim.past else (a + b) / 2.0 + dim.shift
+    place = turn((along, line + (off if dim.along == "x" else -off)))
     anchor: Anchor = "middle" if not dim.past else "start" if higher else "end"
     return tuple(lines), Text(
         dim.layer, place, dim.words, dim.height, anchor, upward=dim.along == "y", halo=True

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from specgen.drawing.blank import blank
+from specgen.drawing.clearing import cleared
 from specgen.drawing.control import control, with_paths
 from specgen.drawing.details import details
 from specgen.drawing.elevation import elevation
@@ -60,12 +61,12 @@ def section_sheets(spec: Specification) -> tuple[Drawing, ...]:
 
 
 def _lettered(sheet: Drawing, plain: Callable[[str], str]) -> Drawing:
-    """A sheet with the trade's names of parts."""
+    """A sheet with the trade's names of parts, and its words clear of its lines."""
     items = tuple(
         replace(item, words=plain(item.words)) if isinstance(item, Text | Dimension) else item
         for item in sheet.items
     )
-    return replace(sheet, items=items, description=plain(sheet.description))
+    return cleared(replace(sheet, items=items, description=plain(sheet.description)))
 
 
 def _of(job: Job, spec: Specification) -> Iterator[Drawing]:

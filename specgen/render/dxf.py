@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, fsum, hypot, radians, sin
 
 from specgen.drawing.hatches import strokes
-from specgen.drawing.lettering import printable
+from specgen.drawing.lettering import printable, text_box
 from specgen.drawing.shapes import (
     DASHES,
     PENS,
@@ -19,6 +19,7 @@ from specgen.drawing.shapes import (
     Stroke,
     Text,
     arrow_head,
+    dimension_parts,
 )
 from specgen.render.dxf_file import DxfFile, Point, Tag, place, tags
 
@@ -43,6 +44,7 @@ _SIZES = {
     "gap at the words": 0.7,
     "arrow": 1.7,
 }
+PLACED = 128  # of the kind of a dimension: its words stay where they are put
 _ANCHORS = {"start": (), "middle": ((72, 1),), "end": ((72, 2),)}
 _WIPEOUTS = (
     (0, "CLASS"), (1, "WIPEOUT"), (2, "AcDbWipeout"), (3, "WipeOut"), (90, 127), (91, 0), (280, 0), (281, 1)
@@ -262,7 +264,7 @@ class _Pen:
             self.file.handle()  # of the end of a list of attributes that a tick has none of
         block.line(first, second)
         words = _words(dim.words).replace("\\", "/").replace("{", "(").replace("}", ")")
-        middle = self._middle(first, second, words, dim.along == "y")
+        middle = self._middle(dim)
         block.add(
             "MTEXT", layer, (100, "AcDbMText"), *place(10, middle), (40, self.sizes["height"]), (71, 5),
             (1, words), (7, STYLE), *turned
@@ -271,7 +273,7 @@ class _Pen:
             block.add("POINT", "Defpoints", (100, "AcDbPoint"), *place(10, point))
         self.space.add(
             "DIMENSION", layer, (100, "AcDbDimension"), (280, 0), (2, name), (3, DIMENSIONS), *place(10, first),
-            *place(11, middle), (70, 32), (71, 5), (1, words), (100, "AcDbAlignedDimension"),
+            *place(11, middle), (70, 32 + PLACED), (71, 5), (1, words), (100, "AcDbAlignedDimension"),
             *place(13, measured[0]), *place(14, measured[1]), (50, 90.0 if turned else 0.0),
             (100, "AcDbRotatedDimension"), handle=handle
         )  # fmt: skip
@@ -282,15 +284,14 @@ class _Pen:
         gap, past = self.sizes["gap at the wall"], self.sizes["past the line"]
         return (start[0] + dx * gap, start[1] + dy * gap), (end[0] + dx * past, end[1] + dy * past)
 
-    def _middle(self, first: Point, second: Point, words: str, upright: bool) -> Point:
-        """Where the middle of the words of a dimension stands: over its line, higher where they are wider than it."""
-        (x, y), (x2, y2) = first, second
-        height, gap = self.sizes["height"], self.sizes["gap at the words"]
-        over = height / 2.0 + gap
-        if len(words) * height > abs(x2 - x) + abs(y2 - y):
-            over = self.sizes["past the line"] + gap + height / 2.0
-        dx, dy = _direction(first, second, (0.0, 1.0) if upright else (1.0, 0.0))
-        return x + (x2 - x) * 0.5 - dy * over, y + (y2 - y) * 0.5 + dx * over
+    def _middle(self, dim: Dimension) -> Point:
+        """Where the middle of the words of a dimension stands: as on the other sheets, its capitals off its line."""
+        words = dimension_parts(dim)[1]
+        left, low, right, high = text_box(words)
+        off = CAPITAL * dim.height / 2.0
+        if words.upward:
+            return self._at((words.at[0] - off, (low + high) / 2.0))
+        return self._at(((left + right) / 2.0, words.at[1] + off))
 
 
 def _direction(start: Point, end: Point, otherwise: Point) -> Point:

@@ -20,7 +20,7 @@ from tests.conftest import LONG
 PROJECTS = sorted(file.parent for file in (REPO / "tests" / "stated").glob("*/project.yaml"))
 OTHERS = [one for one in ("3.11", "3.12", "3.13") if one != f"{sys.version_info[0]}.{sys.version_info[1]}"]
 DEPENDENCIES = (
-    "click, yaml, cerberus, jinja2, docx, lxml, numpy, xlsxwriter, openpyxl, reportlab, pypdfium2, PIL"
+    "click, yaml, cerberus, jinja2, docx, lxml, numpy, scipy, xlsxwriter, openpyxl, reportlab, pypdfium2, PIL"
 )
 
 WORLDS = (

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.drawing.clearing import cleared, crossings
 from specgen.drawing.labels import Measure, Wish, chained, holds, in_lane
 from specgen.drawing.lettering import box_of
-from specgen.drawing.shapes import Box, Bubble, Item, Text
+from specgen.drawing.shapes import Box, Bubble, Dimension, Drawing, Item, Layer, Text
 from specgen.drawing.sheets import sheets
 from specgen.sections.form_text import FormText
 from specgen.specification import Specification
@@ -42,6 +43,22 @@ def named(item: Item) -> str:
     return str(getattr(item, "words", "") or getattr(item, "key", ""))
 
 
+def overprinted(drawing: Drawing) -> list[tuple[str, str]]:
+    """Words that a line is drawn over, with its layer; the letters of a path stand on their own line and clear it."""
+    order = [layer.name for layer in drawing.layers]
+    shown = sorted(drawing.shown(), key=lambda item: order.index(item.layer))
+    place = {id(item): number for number, item in enumerate(shown)}
+    return [
+        (named(words), line.layer)
+        for words, line in crossings(shown)
+        if not words.layer.startswith("control-")
+        and not (
+            (isinstance(words, Dimension) or (isinstance(words, Text) and words.halo))
+            and place[id(line)] < place[id(words)]
+        )
+    ]
+
+
 def spec_of(project: Path | int) -> tuple[str, Specification]:
     """A demo project, or a made one by its number."""
     return (project.name, demo(project)) if isinstance(project, Path) else (f"made {project}", made(project))
@@ -61,6 +78,12 @@ def test_no_label_covers_another(project: Path | int) -> None:
     for drawing in sheets(issue):
         assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
         assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"
+        assert not overprinted(drawing), f"{name}, {drawing.name}"
+        if isinstance(project, Path):
+            crossed = [
+                words for words, _ in crossings(list(drawing.shown())) if "control-" not in words.layer
+            ]
+            assert not crossed, f"{name}, {drawing.name}"
         if (
             drawing.description.partition(" of parapet ")[0].rstrip(" 123") in DETAILS
         ):  # its last note has room
@@ -87,6 +110,23 @@ def test_a_clash_is_found() -> None:
 def test_a_covered_leader_end_is_found() -> None:
     key = Bubble("key", (30.0, 30.0), "4", (2.0, 0.5))
     assert clashes([Text("note", (0.0, 0.0), "plaster"), key]) == [("plaster", "leader of 4")]
+
+
+SIZE = Dimension("dimension", (60.0, 60.0), (60.0, 100.0), 40.0, "y", "parapet 42 in")
+
+
+def sheet(*items: Item) -> Drawing:
+    layers = tuple(Layer(name, name) for name in ("outline", "key", "dimension", "note"))
+    return Drawing("t", "t", "t", (279.4, 215.9), "none", 1.0, layers, items)
+
+
+def test_the_words_of_a_size_move_along_their_line_until_nothing_crosses_them() -> None:
+    leader = Bubble("key", (20.0, 80.0), "1", (100.0, 80.0))
+    assert [line for _, line in crossings([leader, SIZE])] == [leader]
+    moved = cleared(sheet(leader, SIZE))
+    assert not crossings(moved.items)
+    assert moved.items[0] == leader and moved.items[1] != SIZE
+    assert cleared(sheet(SIZE)).items == (SIZE,)
 
 
 wishes = st.lists(
