@@ -12,6 +12,7 @@ import ezdxf
 import pytest
 from ezdxf.document import Drawing as Document
 
+from specgen.drawing.lettering import box_of
 from specgen.drawing.shapes import PENS, Area, Bubble, Dimension, Drawing, Layer, Text, rectangle
 from specgen.drawing.sheets import sheets
 from specgen.render.dxf import dxf_bytes
@@ -61,6 +62,18 @@ def test_dimensions_are_dimensions_and_keys_are_blocks() -> None:
     keys = [insert.get_attrib_text("KEY") for insert in space.query("INSERT")]
     assert sorted(keys) == sorted(item.key for item in section.items if isinstance(item, Bubble))
     assert len(space.query("HATCH")) > 0
+
+
+def test_the_words_of_a_size_stand_where_the_other_sheets_have_them() -> None:
+    (one,) = (sheet for sheet in sheets_of(DEMOS[1]) if sheet.name.endswith(" section"))
+    sizes = [item for item in one.items if isinstance(item, Dimension)]
+    unit = one.factor / (25.4 if one.inches else 1.0)
+    written = list(read(dxf_bytes(one)).modelspace().query("DIMENSION"))
+    assert len(written) == len(sizes)
+    for size, found in zip(sizes, written, strict=True):
+        x, y, right, high = (edge * unit for edge in box_of(size) or ())
+        assert x <= found.dxf.text_midpoint.x <= right and y <= found.dxf.text_midpoint.y <= high
+        assert found.dxf.dimtype & 128  # a program that opens it leaves them there
 
 
 def drawing(inches: bool, factor: float) -> Drawing:
