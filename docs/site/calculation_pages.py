@@ -18,7 +18,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.render.plots import PlotsMissingError, require_plots, svg_and_png
-from specgen.render.plotted import EVERYDAY, plotted
+from specgen.render.plotted import EVERYDAY, STUDIES, plotted
 from specgen.work.inputs import read_inputs
 
 NAMES = (
@@ -31,10 +31,9 @@ ROW = re.compile(r"^\| (.+) \|$", re.MULTILINE)
 COLUMNS = 8  # of the register's tables
 LEAD = re.compile(r"^(Formulas?|Given):")
 HEADING = re.compile(r"^## .*\n", re.MULTILINE)
-STUDIED = {
-    "hourly moisture": "It is kept by `specgen hourly`; results of many walls: [Years of hours](../hourly-moisture.md).",
-    "roof junction": 'It runs with `specgen calc PROJECT --subject "roof junction"`, with the extra `studies`.',
-    "uncertainty": "It runs with `specgen calc PROJECT --subject uncertainty`, with the extra `studies`.",
+NO_SHEET = {
+    "coping on a curve": "No worked example is curved in plan.",
+    "hourly moisture": "`specgen hourly` keeps it beside a project; [Years of hours](../hourly-moisture.md) shows many walls.",
 }
 
 
@@ -66,7 +65,8 @@ def _worked(practice: Practice) -> Mapping[str, Worked]:
     for example in EXAMPLES:
         inputs = read_inputs(example, None, False)
         project = settled(inputs.project, inputs.effective())
-        wanted = [one for one in everyday(project.parapets) if one not in found]
+        asked = [one for one, module in subjects().items() if getattr(module, "ON_REQUEST", False)]
+        wanted = [one for one in (*everyday(project.parapets), *asked) if one not in found]
         for one in calculate_all(project, inputs.effective(), wanted):
             if one.done and one.subject not in found:
                 found[one.subject] = Worked(example, project, one)
@@ -109,7 +109,7 @@ def _page(
         yield from (
             "## A worked sheet",
             "",
-            STUDIED.get(subject, "None of the worked examples needs it."),
+            NO_SHEET[subject],
             "",
         )
     else:
@@ -144,7 +144,7 @@ def _sheet(worked: Worked) -> str:
 
 
 def _plots(worked: Worked, practice: Practice) -> Iterator[tuple[str, bytes]]:
-    if worked.calculation.subject not in EVERYDAY:
+    if worked.calculation.subject not in {**EVERYDAY, **STUDIES}:
         return
     try:
         require_plots()
