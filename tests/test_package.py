@@ -92,7 +92,8 @@ def test_the_distribution_has_a_name_of_its_own(wheel):
     texts = {
         name: archive.read(name).decode() for name in archive.namelist() if name.endswith((".py", ".yaml"))
     }
-    texts |= {name: (REPO / name).read_text("utf-8") for name in ("README.md", "DEVELOPERS.md")}
+    pages = (REPO / "README.md", REPO / "DEVELOPERS.md", *sorted((REPO / "docs" / "manual").glob("*.md")))
+    texts |= {page.name: page.read_text("utf-8") for page in pages}
     assert not [
         name for name, text in texts.items() if re.search(r"pip install\s+['\"]?specgen|specgen\[", text)
     ]

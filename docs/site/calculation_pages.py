@@ -33,7 +33,7 @@ LEAD = re.compile(r"^(Formulas?|Given):")
 HEADING = re.compile(r"^## .*\n", re.MULTILINE)
 NO_SHEET = {
     "coping on a curve": "No worked example is curved in plan.",
-    "hourly moisture": "`specgen hourly` keeps it beside a project; [Years of hours](../hourly-moisture.md) shows many walls.",
+    "hourly moisture": "`specgen hourly` keeps it beside a project. [Years of hours](../hourly-moisture.md) shows some.",
 }
 
 
