@@ -50,8 +50,10 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     _MADE.update(made_pages())
     menu = {title: entries for part in config.nav or () for title, entries in part.items()}
     for folder, part in LISTED.items():
-        pages = [path for path in _MADE if path.startswith(f"{folder}/") and path.endswith(".md")]
-        menu[part] += [path for path in pages if path not in menu[part]]
+        first = f"{folder}/index.md"  # stands in the menu already
+        menu[part] += [
+            path for path in _MADE if path.startswith(f"{folder}/") and path.endswith(".md") and path != first
+        ]
     return config
 
 
