@@ -76,6 +76,9 @@ def command(file: Path, form: str) -> int:
         return CLEAN
     wide, high = found.page_inches
     print_text(f"Page {wide:.2f} by {high:.2f} in, text {found.text_width_inches:.2f} in")
+    print_text(
+        "    `paper:` in the office file or the project sets another, and that of drawings and printed pages"
+    )
     for one in office.styles:
         used = f"`{one.used}` of the office" if one.used else "specgen's own is put in"
         print_text(f"    {one.wanted:20} {used}")

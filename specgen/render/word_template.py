@@ -280,8 +280,10 @@ def filled(margin: Margin, runs: Mapping[str, str], text_width: int) -> bytes:
 
 @functools.lru_cache(maxsize=16)
 def styles_in(template: Template, language: str) -> bytes:
-    """The styles part with the document's language as the default one."""
+    """The styles part with the document's language as that of every style."""
     styles = xml_part(template.parts, STYLES)
+    for own in styles.iter(qualified("lang")):
+        own.attrib.pop(VAL, "")
     defaults = styles.find(f"{qualified('docDefaults')}/{qualified('rPrDefault')}/{qualified('rPr')}")
     if defaults is None:
         raise ValueError("styles.xml of the Word template has no default run properties")

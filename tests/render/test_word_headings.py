@@ -9,7 +9,8 @@ import docx
 import pytest
 from docx.document import Document as WordDocument
 from docx.enum.text import WD_ALIGN_PARAGRAPH
-from docx.oxml.ns import qn
+from docx.oxml import parse_xml
+from docx.oxml.ns import nsdecls, qn
 from docx.shared import Inches, Pt, RGBColor
 
 from specgen.model.document import Style
@@ -110,6 +111,16 @@ def test_what_the_built_in_heading_would_add_to_the_look_is_undone() -> None:
         assert form.left_indent is None, name  # the list of the sections indents it
     assert styles["Section Title"].paragraph_format.alignment == WD_ALIGN_PARAGRAPH.CENTER
     assert styles["Article Heading"].paragraph_format.alignment == WD_ALIGN_PARAGRAPH.LEFT
+
+
+def test_words_are_spelled_in_the_language_of_the_document_whatever_the_office_writes_in() -> None:
+    word = docx.Document()
+    for name in ("Normal", "Heading 2"):
+        properties = word.styles[name].element.get_or_add_rPr()
+        properties.append(parse_xml(f'<w:lang {nsdecls("w")} w:val="de-DE" w:eastAsia="ja-JP"/>'))
+    styles = opened(word_bytes(samples.SECTION, office_template(saved(word)).template)).styles
+    found = [one.get(qn("w:val")) for one in styles.element.iter(qn("w:lang")) if one.get(qn("w:val"))]
+    assert found == ["en-US"]
 
 
 def test_a_circle_of_styles_ends() -> None:
