@@ -28,6 +28,9 @@ WORLDS = (
     {"PYTHONHASHSEED": "2", "TZ": "America/St_Johns", "LC_ALL": "C", "PYTHONUTF8": "0", "COLUMNS": "200"},
 )
 
+# Languages in which a comma parts decimals, i has a capital of its own, or letters are no UTF-8; made by `locale-gen`.
+LANGUAGES = ("de_DE.UTF-8", "tr_TR.UTF-8", "tr_TR.ISO-8859-9")
+
 
 def command(
     world: dict[str, str],
@@ -126,7 +129,32 @@ def test_every_python_gives_the_same_bytes(version, project, tmp_path):
     if not python:
         pytest.skip(f"no Python {version} with the dependencies of specgen: name one in SPECGEN_PYTHONS")
     command(WORLDS[0], tmp_path, "write", project, "-o", "here", ends=(0, 1, 3))  # an example may hold faults
-    command(WORLDS[0], tmp_path, "write", project, "-o", "there", python=python, ends=(0, 1, 3))
+    command(WORLDS[1], tmp_path, "write", project, "-o", "there", python=python, ends=(0, 1, 3))
     here, there = contents(tmp_path / "here"), contents(tmp_path / "there")
     assert here.keys() == there.keys()
     assert not [name for name in here if here[name] != there[name]]
+
+
+@cache
+def languages() -> frozenset[str]:
+    """The languages that this machine knows, as `locale` spells them."""
+    found = shutil.which("locale")
+    listed = subprocess.run([found, "-a"], capture_output=True, text=True).stdout.split() if found else []
+    return frozenset(one.replace("-", "").lower() for one in listed)
+
+
+@pytest.mark.skipif(not LONG, reason="a minute: run by make test-long")
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_language_gives_the_same_bytes(language, tmp_path, written):
+    if language.replace("-", "").lower() not in languages():
+        pytest.skip(f"this machine does not know {language}: add it to /etc/locale.gen and run locale-gen")
+    world = {
+        "LC_ALL": language,
+        "LANG": language,
+        "PYTHONUTF8": "0",
+        "PYTHONHASHSEED": "7",
+        "TZ": "Asia/Tokyo",
+    }
+    shutil.copytree(CONFORMING, tmp_path / "job")
+    command(world, tmp_path, "write", "job", "-o", "out")
+    assert contents(tmp_path / "out") == contents(written)
