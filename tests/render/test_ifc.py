@@ -19,7 +19,7 @@ from specgen.intake.project import load_project
 from specgen.model.project import Component, Stated
 from specgen.model.requirement import Requirement
 from specgen.render.ids import ids_file
-from specgen.render.ifc_names import PLACE, capitals, part_id, set_of
+from specgen.render.ifc_names import PLACE, capitals, modelled, part_id, set_of
 from specgen.requirements.judge import Standing, judge
 from specgen.specification import specify
 from tests.conftest import LONG
@@ -280,14 +280,17 @@ def _bounded(folder: Path) -> list[tuple[Requirement, Any]]:
 
 @pytest.mark.parametrize("folder", TRIED, ids=named)
 def test_a_broken_value_fails_at_its_own_requirement_alone(folder):
+    """Each bound of the small wall, some of the others; in the short run one."""
     before = failed(folder, model_of(folder))
     every = _bounded(folder)
     assert len(every) > 10
-    for asked, one in every if LONG else every[:1]:
-        was = one.NominalValue
-        share = 0.99 if asked.limit.comparison == "at least" else 1.01
-        less = was.wrappedValue * share if was.is_a() != "IfcInteger" else was.wrappedValue - 1
-        one.NominalValue = model_of(folder).create_entity(was.is_a(), less)
+    step = 1 if folder == ONE else len(every) // 5
+    for asked, one in every[::step] if LONG else every[:1]:
+        was, limit = one.NominalValue, modelled(PRACTICE, asked.limit.value)
+        assert limit is not None
+        low = asked.limit.comparison == "at least"
+        beyond = limit.value * (0.99 if low else 1.01) if was.is_a() != "IfcInteger" else int(limit.value) - 1
+        one.NominalValue = model_of(folder).create_entity(was.is_a(), beyond)
         after = failed(folder, model_of(folder))
         one.NominalValue = was
         assert {key for key, _ in after - before} == {asked.id}, asked.id
