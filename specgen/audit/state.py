@@ -15,6 +15,7 @@ from types import TracebackType
 from typing import IO, Any
 
 from specgen.files.faults import OutputError
+from specgen.files.lock import take
 
 NAME = "audit-state.jsonl"
 HEAD = b'{"specgen audit state": 1}\n'
@@ -54,15 +55,11 @@ class State:
 
     def _lock(self) -> None:
         try:
-            import fcntl
-        except ImportError:  # Windows: nothing keeps a second run out
-            return
-        try:
-            fcntl.flock(self._file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            raise OutputError(
-                f"another audit writes into {self.path.parent}; wait for it, or end it"
-            ) from None
+            taken = take(self._file.fileno())
+        except OSError as error:
+            raise OutputError(f"cannot lock {self.path}: {error.strerror or error}") from None
+        if not taken:
+            raise OutputError(f"another audit writes into {self.path.parent}; wait for it, or end it")
 
     def _read(self) -> None:
         head = self._file.readline(len(HEAD) + 1)

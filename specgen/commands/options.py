@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.commands.reading import ReadPath, beside_a_file, of_this_folder
+from specgen.files.names import unusable_on_windows
 
 
 def output_folder(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
@@ -16,6 +18,8 @@ def output_folder(_context: click.Context, _parameter: click.Parameter, given: s
     if not given.strip():
         raise click.BadParameter("the folder has no name; the folder you are in is `.`")
     folder = Path(given)
+    if os.name == "nt" and (why := unusable_on_windows(folder)):
+        raise click.BadParameter(f"{folder}: {why}; name another folder")
     for place in (folder, *folder.parents):
         if place.is_symlink() and not place.exists():
             raise click.BadParameter(f"{place} is a link that leads nowhere; name a folder")

@@ -85,5 +85,5 @@ def _ready(address: str) -> None:
 def _user() -> str:
     try:
         return getpass.getuser()
-    except (OSError, KeyError):
+    except (OSError, KeyError, ImportError):  # the last on Windows, where the environment has no name
         return ""

@@ -13,8 +13,10 @@ from types import TracebackType
 
 from specgen.files.faults import OutputError
 from specgen.files.lock import locked, make_folder, remove_empty
+from specgen.files.names import too_long_for_windows
 
 _PART = ".specgen-{}.part"
+_LONGEST_NAME = len(_PART.format("")) + 16  # of a part
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -140,6 +142,8 @@ def _write(path: Path, data: bytes) -> None:
 
 def _cannot_write(path: Path, error: OSError, standing: str = "nothing was written") -> OutputError:
     hint = "; close it if another program has it open" if isinstance(error, PermissionError) else ""
+    if os.name == "nt" and (long := too_long_for_windows(path.absolute(), _LONGEST_NAME)):
+        hint = f"; {long}"
     return OutputError(f"cannot write {path}: {error.strerror or error}{hint}; {standing}")
 
 

@@ -122,8 +122,15 @@ def remove_empty(folders: Iterable[Path]) -> None:
             folder.rmdir()
 
 
-def _taken(handle: int, path: Path) -> bool:
-    """Whether the file is locked now and still the one that bears the name: its last holder removes it."""
+def take(handle: int) -> bool:
+    """Take the lock of an open file, which falls when the file is closed or its process ends.
+
+    Returns:
+        Whether it is ours now; False where another run has it.
+
+    Raises:
+        OSError: the disk has no locks.
+    """
     try:
         if os.name == "nt":
             import msvcrt
@@ -131,12 +138,21 @@ def _taken(handle: int, path: Path) -> bool:
             os.lseek(handle, _LOCKED_BYTE, os.SEEK_SET)
             msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
             os.lseek(handle, 0, os.SEEK_SET)
-            return True
-        import fcntl
+        else:
+            import fcntl
 
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        return path.stat().st_ino == os.fstat(handle).st_ino
-    except (BlockingIOError, PermissionError, FileNotFoundError):
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    return True
+
+
+def _taken(handle: int, path: Path) -> bool:
+    """Whether the file is locked now and still the one that bears the name: its last holder removes it."""
+    try:
+        # An open file keeps its name on Windows; elsewhere its last holder may have removed it meanwhile.
+        return take(handle) and (os.name == "nt" or path.stat().st_ino == os.fstat(handle).st_ino)
+    except FileNotFoundError:
         return False
     except OSError as error:
         _let_go(handle, path)
@@ -148,7 +164,7 @@ def _taken(handle: int, path: Path) -> bool:
 def _myself() -> str:
     try:
         name = getpass.getuser()
-    except (OSError, KeyError):
+    except (OSError, KeyError, ImportError):  # the last on Windows, where the environment has no name
         name = "somebody"
     since = datetime.now().astimezone().strftime("%Y-%m-%d %H:%M")
     return f"{name} on {socket.gethostname()} (process {os.getpid()}) since {since}"

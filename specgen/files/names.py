@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from pathlib import PurePath
 
 _FORBIDDEN = re.compile(r'[\x00-\x1f\x7f<>:"\\|?*]')
 _RESERVED = re.compile(
     r"(?:con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])\s*(?:\.|\Z)", re.IGNORECASE
 )
 _LONGEST_PART = 200
+LONGEST_ON_WINDOWS = 259  # characters of a path
 
 
 def check_name(name: str) -> str:
@@ -42,6 +44,38 @@ def _reason(part: str) -> str:
     if len(part.encode("utf-8", "surrogatepass")) > _LONGEST_PART:
         return f"a part is longer than {_LONGEST_PART} bytes"
     return ""
+
+
+def unusable_on_windows(path: PurePath) -> str:
+    """Why Windows has no such file or folder, by the first part of a path that it cannot have; "" where it can.
+
+    >>> from pathlib import PureWindowsPath
+    >>> unusable_on_windows(PureWindowsPath(r"C:\\jobs\\con.old\\out"))
+    "'con.old' is a name that Windows reserves"
+    >>> from pathlib import PureWindowsPath
+    >>> unusable_on_windows(PureWindowsPath(r"C:\\jobs\\..\\my wall")), unusable_on_windows(PureWindowsPath("out."))
+    ('', 'a part starts with a space, or ends with a dot or a space')
+    """
+    parts = path.parts[1:] if path.anchor else path.parts
+    return next((why for one in parts if one not in (".", "..") and (why := _reason(one))), "")
+
+
+def too_long_for_windows(path: PurePath, beside: int = 0) -> str:
+    """A hint where a whole path has more characters than Windows takes unless long paths are switched on; "" else.
+
+    Args:
+        path: absolute.
+        beside: characters of a longer name that is written beside it for a moment.
+
+    >>> from pathlib import PureWindowsPath
+    >>> too_long_for_windows(PureWindowsPath("C:/" + "a" * 256)), too_long_for_windows(PureWindowsPath("C:/x"))
+    ('', '')
+    """
+    count = max(len(str(path)), len(str(path.parent)) + 1 + beside)
+    if count <= LONGEST_ON_WINDOWS:
+        return ""
+    most = f"Windows takes {LONGEST_ON_WINDOWS} unless long paths are switched on"
+    return f"the path has {count} characters, and {most}: use a folder nearer to the drive"
 
 
 def same_on_disk(name: str) -> str:
