@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
 WORDS = __name__  # of the command line, in the context
+_WHOLE = "\N{NON-BREAKING HYPHEN}"
 COMPLETING = "_SPECGEN_COMPLETE"  # in the environment while a shell asks for words
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
@@ -46,12 +47,35 @@ COMMANDS = {
 }
 
 
+class WholeWords(click.HelpFormatter):
+    """Wraps help at spaces alone: a name such as ``--with-open-points`` is never torn at its hyphens."""
+
+    def write_text(self, text: str) -> None:
+        """As click does."""
+        super().write_text(text.replace("-", _WHOLE))
+
+    def write_dl(self, rows: Iterable[tuple[str, str]], col_max: int = 30, col_spacing: int = 2) -> None:
+        """As click does."""
+        super().write_dl([(name, text.replace("-", _WHOLE)) for name, text in rows], col_max, col_spacing)
+
+    def getvalue(self) -> str:
+        """The help."""
+        return super().getvalue().replace(_WHOLE, "-")
+
+
+class HelpContext(click.Context):
+    """The context of every command, for its help."""
+
+    formatter_class = WholeWords
+
+
 class Listed(click.Group):
     """Knows commands by the names of a table, and loads a command's module when it is called."""
 
     TABLE: ClassVar[Mapping[str, str]] = {}  # name to what it does, in the order of the list
     MODULE: ClassVar = ""  # of a command, with its name for the braces
     WORD: ClassVar = "command"
+    context_class = HelpContext
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """The commands in the order of the table."""
@@ -65,6 +89,7 @@ class Listed(click.Group):
         command = importlib.import_module(name).command
         if not isinstance(command, click.Command):
             raise TypeError(f"{name} has no command")
+        command.context_class = HelpContext
         return command
 
     def resolve_command(
@@ -134,7 +159,7 @@ class LazyGroup(Listed):
 @click.command(
     cls=LazyGroup,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="\b\nTo complete words with the Tab key, add to the start file of your shell:\n"
+    epilog="To complete words with the Tab key, add a line to the start file of your shell:\n\n\b\n"
     f'  bash  eval "$({COMPLETING}=bash_source specgen)"\n'
     f'  zsh   eval "$({COMPLETING}=zsh_source specgen)"\n'
     f"  fish  {COMPLETING}=fish_source specgen | source\n\n"

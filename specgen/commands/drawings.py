@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 
 from specgen.assessment import settled
@@ -53,16 +53,27 @@ def write_drawings(
         if parapet.name not in parapets:
             continue
         for _, what, figure in plotted(project, parapet, practice, wanted):
-            stem = file_stem(parapet.name, what)
+            stem = _free(file_stem(parapet.name, what), names)
             for ending, data in zip(("svg", "png"), plots.svg_and_png(figure), strict=True):
                 target.add(f"{stem}.{ending}", data)
                 names.append(f"{stem}.{ending}")
-    for name, stem, chart in _charts(project, practice, parapets):
+    for name, what, chart in _charts(project, practice, parapets):
+        stem = _free(file_stem(name, what), names)
         for ending, data in (("svg", svg_bytes(chart)), ("png", png_bytes(chart))):
-            target.add(f"{file_stem(name, stem)}.{ending}", data)
-            names.append(f"{file_stem(name, stem)}.{ending}")
+            target.add(f"{stem}.{ending}", data)
+            names.append(f"{stem}.{ending}")
     target.commit()
     return tuple(names)
+
+
+def _free(stem: str, taken: Collection[str]) -> str:
+    """A name that no file has yet; parapets may differ in what no file name holds, as P-1 and p-1.
+
+    >>> _free("p-1-panels", []), _free("p-1-panels", ["p-1-panels.svg", "p-1-panels-2.svg"])
+    ('p-1-panels', 'p-1-panels-3')
+    """
+    stems = (stem, *(f"{stem}-{number}" for number in range(2, len(taken) + 3)))
+    return next(one for one in stems if f"{one}.svg" not in taken)
 
 
 def _charts(

@@ -54,7 +54,9 @@ def foreign_bytes(
             placed, "there is no such file", _neighbour(Path(name)) or "name a file that is there"
         ) from None
     except PermissionError:
-        raise refused(placed, "the file cannot be read: permission denied") from None
+        raise refused(
+            placed, "the file cannot be read: permission denied", "close it if another program has it open"
+        ) from None
     except (OSError, ValueError) as error:
         reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
         raise refused(placed, f"the file cannot be read: {reason}") from None

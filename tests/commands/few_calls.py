@@ -14,8 +14,8 @@ import sys
 import traceback
 import warnings
 from pathlib import Path
-from types import ModuleType
-from typing import Any
+
+from tests.commands.windows import Windows, locks
 
 ABSENT = ("fcntl", "resource", "pwd", "grp", "termios")
 CALLS = (
@@ -31,30 +31,6 @@ CALLS = (
     "getuid",
 )
 FLAGS = ("O_NOFOLLOW", "O_NONBLOCK", "O_DIRECTORY")
-
-
-class Windows:
-    """The module ``os`` of a system whose name is ``nt``; for those who ask the name."""
-
-    name = "nt"
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(os, name)
-
-
-def locks() -> ModuleType:
-    """The module ``msvcrt`` as far as locks go: a byte of a file is held by one process, and by one handle."""
-    fcntl = importlib.import_module("fcntl")
-    made = ModuleType("msvcrt")
-
-    def locking(handle: int, _mode: int, _count: int) -> None:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            raise PermissionError(13, "Permission denied") from None
-
-    made.LK_NBLCK, made.locking = 2, locking  # type: ignore[attr-defined]
-    return made
 
 
 def take_away() -> None:

@@ -10,7 +10,7 @@ import sys
 import click
 import pytest
 
-from specgen.commands import COMMANDS
+from specgen.commands import COMMANDS, main
 from tests.chain.runs import CONFORMING, REPO, run
 
 HEAVY = {"docx", "lxml", "numpy", "scipy", "matplotlib"}
@@ -142,3 +142,30 @@ def test_the_module_runs_as_the_command_does():
     )
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.rstrip("\n") == run("rules", "WB01").out.rstrip("\n")
+
+
+def help_of(width: int) -> dict[str, str]:
+    """The help of every command in a width."""
+    found: dict[str, str] = {}
+
+    def add(command: click.Command, name: str, parent: click.Context | None) -> None:
+        context = command.context_class(
+            command, info_name=name, parent=parent, terminal_width=width, max_content_width=width
+        )
+        found[context.command_path] = command.get_help(context)
+        for inner in command.list_commands(context) if isinstance(command, click.Group) else ():
+            part = command.get_command(context, inner)
+            assert part is not None
+            add(part, inner, context)
+
+    add(main, "specgen", None)
+    return found
+
+
+def test_help_fits_into_every_width_and_tears_no_word():
+    wide = help_of(400)
+    assert len(wide) > len(COMMANDS) + 1
+    for width in (60, 80, 100):
+        for name, text in help_of(width).items():
+            assert text.split() == wide[name].split(), (name, width)
+            assert max(map(len, text.splitlines())) <= width, (name, width)

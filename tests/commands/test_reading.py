@@ -12,8 +12,10 @@ from specgen.commands import main
 from specgen.files.standard_input import STDIN, held
 from specgen.intake.project import FILE_NAME
 from tests.chain.runs import CONFORMING, FAULTY, SUBMITTAL, copied, run
+from tests.conftest import LONG
 
-SHORT = ("check", "calc", "layers", "sequence")
+SHORT = ("check", "calc", "layers", "sequence") if LONG else ("sequence", "check")
+long = pytest.mark.skipif(not LONG, reason="papers of a project that is not named: tried by make test-long")
 REQUEST = CONFORMING / "substitutions" / "mesh.yaml"
 
 
@@ -36,6 +38,7 @@ def test_in_the_folder_of_a_project_none_is_named(name, job):
     assert here == named and here.status in (0, 1, 3) and here.out
 
 
+@long
 def test_papers_and_a_rewriting_are_of_the_project_here(job):
     assert run("write", "-o", "out").status == run("write", ".", "-o", "out").status == 1
     assert run("letters", "-o", "letters").status == 0
@@ -92,6 +95,7 @@ def test_line_ends_and_byte_order_mark_of_windows_change_nothing(job):
     )
 
 
+@long
 def test_papers_of_a_project_on_standard_input(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     done = fed((CONFORMING / FILE_NAME).read_bytes(), "write", "-", "-o", "out")
@@ -99,6 +103,7 @@ def test_papers_of_a_project_on_standard_input(tmp_path, monkeypatch):
     assert (tmp_path / "out" / "project-manual.docx").exists()
 
 
+@long
 def test_a_submittal_and_a_request_on_standard_input(tmp_path):
     done = fed(SUBMITTAL.read_bytes(), "review", CONFORMING, "-", "-o", tmp_path / "r")
     assert done.exit_code == run("review", CONFORMING, SUBMITTAL, "-o", tmp_path / "s").status, done.stderr
@@ -109,6 +114,7 @@ def test_a_submittal_and_a_request_on_standard_input(tmp_path):
     assert done.exit_code in (0, 1, 3) and "S-" in done.stdout, done.stderr
 
 
+@long
 def test_one_of_two_projects_may_be_on_standard_input(job):
     data = (job / FILE_NAME).read_bytes()
     assert (

@@ -13,11 +13,13 @@ from pathlib import Path
 
 import pytest
 
+from specgen.audit.state import State
 from specgen.files import lock
 from specgen.files.faults import OutputError
 from specgen.files.lock import LOCK, locked, make_folder
 from specgen.files.writing import OutputFolder
 from tests.chain.runs import contents
+from tests.commands.windows import Windows, locks
 
 # Each run reads what the one before left, as an issue reads its record, and writes papers that all say the same.
 RUN = """
@@ -144,9 +146,12 @@ def test_what_is_no_file_in_place_of_the_lock_is_one_line(tmp_path: Path) -> Non
     assert [path.name for path in tmp_path.iterdir()] == [LOCK]
 
 
-def test_who_has_no_name_on_this_machine_is_somebody(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("error", [KeyError("getpwuid(): uid not found"), ImportError("no module pwd")])
+def test_who_has_no_name_on_this_machine_is_somebody(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: Exception
+) -> None:
     def nobody() -> str:
-        raise KeyError("getpwuid(): uid not found")
+        raise error
 
     monkeypatch.setattr(lock.getpass, "getuser", nobody)
     with locked(tmp_path):
@@ -170,3 +175,23 @@ def test_a_folder_that_goes_while_it_is_taken_is_made_again(
     with locked(folder):
         assert (folder / LOCK).is_file()
     assert len(made) == 2 and not folder.exists()
+
+
+def test_on_windows_another_run_waits_and_the_file_goes_with_its_holder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pytest.importorskip("fcntl")  # by which the locks of Windows are put in place here
+    monkeypatch.setitem(sys.modules, "msvcrt", locks())
+    monkeypatch.setattr(lock, "os", Windows())
+    test_another_thread_waits(tmp_path, monkeypatch)
+    test_a_lock_left_by_a_kill_holds_nobody_and_is_removed(tmp_path)
+
+
+def test_a_second_audit_is_kept_out_on_windows_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    pytest.importorskip("fcntl")
+    monkeypatch.setitem(sys.modules, "msvcrt", locks())
+    monkeypatch.setattr(lock, "os", Windows())
+    with State(tmp_path), pytest.raises(OutputError, match="another audit writes into"), State(tmp_path):
+        pass
+    with State(tmp_path):
+        pass
