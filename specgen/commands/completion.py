@@ -40,7 +40,6 @@ _SEVERITIES = (
 )
 _LAYERS = tuple((name, "") for name in ("water", "air", "vapor", "heat"))
 _PLACES = tuple((name, "") for name in ("plain run", "corner", "end", "scupper", "penetration"))
-_FILES = tuple((name, "") for name in ("project", "submittal", "request", "office"))
 
 
 def _from(words: Callable[[click.Context], Words]) -> Complete:
@@ -100,6 +99,13 @@ def state_words(_context: click.Context | None = None) -> Iterator[tuple[str, st
         yield word, ""
 
 
+def file_words(_context: click.Context | None = None) -> Iterator[tuple[str, str]]:
+    """The kinds of files that have a schema."""
+    from specgen.commands.schema import FILES  # which the line has loaded
+
+    yield from ((name, "") for name in FILES)
+
+
 def role_words(_context: click.Context | None = None) -> Iterator[tuple[str, str]]:
     """What a component does in the wall."""
     for word in _ROLE.findall((_HOUSE / "practice" / "vocabulary" / "roles.yaml").read_text("utf-8")):
@@ -142,7 +148,7 @@ def parapet_names(text: str) -> list[str]:
 parapets, subjects, rules = _from(parapet_words), _from(subject_words), _from(rule_words)
 sections, states, roles = _from(section_words), _from(state_words), _from(role_words)
 severities, layers = _from(lambda _: _SEVERITIES), _from(lambda _: _LAYERS)
-places, files = _from(lambda _: _PLACES), _from(lambda _: _FILES)
+places, files = _from(lambda _: _PLACES), _from(file_words)
 
 
 def examples(context: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:

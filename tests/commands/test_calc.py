@@ -263,6 +263,17 @@ def test_without_matplotlib_the_message_says_what_to_install(
     assert not (tmp_path / "out").exists()
 
 
+def test_parapets_that_differ_in_case_alone_have_drawings_of_their_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("specgen.render.plots.svg_and_png", lambda figure: (b"svg", b"png"))
+    job = runs.copied(runs.CONFORMING, tmp_path / "job", ("name: P-2", "name: p-1"))
+    done = runs.run("calc", job, "--subject", "coping movement", "--plots", tmp_path / "plots")
+    assert done.status == 0, done.err
+    names = sorted(path.stem for path in (tmp_path / "plots").glob("*.svg"))
+    assert {"p-1-profile", "p-1-profile-2", "p-3-profile"} <= set(names)
+
+
 def test_a_study_tells_each_place_between_its_ends(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two studies of four told shares each."""
 
