@@ -147,7 +147,7 @@ def echo_json(found: object) -> None:
 
 def print_json(content: Mapping[str, Any]) -> None:
     """Print plain data as JSON, keys in the order given; half a character, as in some file names, as its escape."""
-    pause_bar()
+    pause_bar(done=True)
     text = json_text(content)
     click.echo(text.encode("utf-8", "backslashreplace"))
 

@@ -10,6 +10,7 @@ import click
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 
@@ -59,7 +60,7 @@ def command(
     write_file(output, made.data, force=force)
     states = [one.status for one in made.topics]
     counts = ", ".join(f"{states.count(word)} {word}" for word in dict.fromkeys(states))
-    click.echo(f"{output}: {many(len(made.topics), 'topic')}" + (f": {counts}" if counts else ""))
+    print_text(f"{output}: {many(len(made.topics), 'topic')}" + (f": {counts}" if counts else ""))
     return CLEAN
 
 

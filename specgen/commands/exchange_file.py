@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import refuse_standing
+from specgen.design.progress import tell
 
 MOST_BYTES = 100_000_000  # of a file that is looked at before it is overwritten
 FILE = click.option(
@@ -36,6 +37,8 @@ def write_file(path: Path, data: bytes, *, force: bool) -> None:
     from specgen.files.atomic import write_together
     from specgen.files.foreign import present_bytes
 
+    tell(0.9)
     if not force and present_bytes(path, MOST_BYTES) != data:
         refuse_standing([path], "file")
     write_together({path: data})
+    tell(1.0)

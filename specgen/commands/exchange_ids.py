@@ -9,6 +9,7 @@ import click
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 
@@ -41,6 +42,6 @@ def command(
         raise WordError([f"{project}: nothing is required of a component yet; describe a parapet first"])
     write_file(output, made.data, force=force)
     for one in made.left_out:
-        click.echo(f"left out: {one.id}: {one.title}: {one.why}")
-    click.echo(f"{output}: {many(len(made.asked), 'requirement')}, {len(made.left_out)} left out")
+        print_text(f"left out: {one.id}: {one.title}: {one.why}")
+    print_text(f"{output}: {many(len(made.asked), 'requirement')}, {len(made.left_out)} left out")
     return CLEAN

@@ -9,6 +9,7 @@ import click
 from specgen.commands.common import CLEAN, exits, need
 from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 
@@ -43,7 +44,7 @@ def command(
         raise WordError([f"{project}: no parapet has a component yet; describe one first"])
     write_file(output, ifc_file(spec, output.name), force=force)
     for words in not_in_the_model(spec):
-        click.echo(f"left out: {words}")
+        print_text(f"left out: {words}")
     parts = sum(len(tuple(one.components())) for one in described)
-    click.echo(f"{output}: {many(len(described), 'parapet')}, {many(parts, 'component')}")
+    print_text(f"{output}: {many(len(described), 'parapet')}, {many(parts, 'component')}")
     return CLEAN

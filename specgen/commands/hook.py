@@ -9,6 +9,7 @@ import click
 
 from specgen.commands import main
 from specgen.commands.common import CLEAN, FAILED, FAULT, OPEN, UNUSABLE
+from specgen.commands.terminal import print_text
 
 FILE_NAME = "project.yaml"
 WORST_LAST = (CLEAN, OPEN, FAILED, UNUSABLE, FAULT)
@@ -34,7 +35,7 @@ def command(files: tuple[Path, ...], severities: tuple[str, ...], allow_unknown:
     statuses = [CLEAN]
     for folder in found:
         if not (folder / FILE_NAME).is_file():
-            click.echo(f"{folder}: no {FILE_NAME} stands here; nothing was checked", err=True)
+            print_text(f"{folder}: no {FILE_NAME} stands here; nothing was checked", err=True)
             continue
         words = [one for severity in severities for one in ("--severity", severity)]
         statuses.append(_status(["check", str(folder / FILE_NAME), *words]))

@@ -12,6 +12,7 @@ import click
 
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import completed, output_folder
+from specgen.commands.progress import end_bar
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.files.atomic import write_together
@@ -115,6 +116,7 @@ def _asked(folder: Path, given: Mapping[str, str], practice: Practice) -> dict[s
     """What a person at the terminal answers; a bad answer is told and asked again, a quantity told as understood."""
     from specgen.work.starting import echoes
 
+    end_bar()  # it is the person who takes long
     print_text("Enter leaves a question open.")
     found: dict[str, str] = {}
     group = ""

@@ -11,6 +11,7 @@ import click
 from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT, completed
 from specgen.commands.terminal import print_text
+from specgen.design.progress import tell
 
 if TYPE_CHECKING:
     from specgen.model.datasheet import Reading
@@ -98,9 +99,11 @@ def command(
         refuse_standing((output, page), "file")
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets, recognize)
+    tell(0.7)
     made = product_read(sheets, pictured, role, practice, product.strip())
     reading = made.reading
     write_together({output: made.submittal, page: made.evidence})
+    tell(1.0)
     if form == "json":
         echo_json(SheetsRead(reading, (output, page)))
         return status(reading.values)

@@ -19,11 +19,7 @@ FILES = (
 
 
 @click.command()
-@click.argument(
-    "file",
-    metavar="[project|submittal|request|office|schedule|acceptance|comments|prices|…]",
-    shell_complete=completed("files"),
-)
+@click.argument("file", shell_complete=completed("files"))
 @click.option(
     "--list", "listed", is_flag=True, help="List the keys instead, with unit, example and range of each."
 )
@@ -36,7 +32,9 @@ FILES = (
 )
 @exits
 def command(file: str, listed: bool, own: Path | None) -> int:
-    """Print the JSON Schema (draft 2020-12) of a file that people write; the last kind is `bad products`.
+    """Print the JSON Schema (draft 2020-12) of a kind of FILE that people write.
+
+    The kinds: project, submittal, request, office, schedule, acceptance, comments, prices, "bad products".
 
     Save it and name it to your editor, which then completes keys and marks errors. What compares two places
     of a file, as the ids of components, only the other commands check; with `--for` the editor offers the ids

@@ -48,7 +48,7 @@ def print_text(text: object = "", *, err: bool = False) -> None:
         text: lines; the rest of one that is too wide for a terminal stands a little behind its beginning.
         err: on standard error.
     """
-    pause_bar()
+    pause_bar(done=not err)
     stream = sys.stderr if err else sys.stdout
     lines = as_written(str(text), stream).split("\n")
     color = colored(stream, os.environ)
@@ -61,7 +61,7 @@ def print_text(text: object = "", *, err: bool = False) -> None:
 
 def print_as_is(text: str | bytes, *, nl: bool = True) -> None:
     """Print a document, such as Markdown or a difference between files, as it is."""
-    pause_bar()
+    pause_bar(done=True)
     click.echo(as_written(text, sys.stdout) if isinstance(text, str) else text, nl=nl)
 
 

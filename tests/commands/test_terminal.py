@@ -191,6 +191,8 @@ def test_on_a_pseudo_terminal_words_go_out_in_its_width():
     except OSError:  # its other end is closed
         pass
     assert os.waitstatus_to_exitcode(os.waitpid(process, 0)[1]) == 0
-    lines = click.unstyle(heard.decode()).split("\r\n")
+    lines = [
+        one for one in click.unstyle(heard.decode()).split("\r\n") if "%" not in one
+    ]  # a bar, where it is slow
     assert max(map(len, lines)) in range(45, 51)
     assert terminal.NARROWEST <= 50
