@@ -16,7 +16,7 @@ from specgen.files.writing import OutputFolder
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
 from specgen.model.document import CrossRef, Document, Para, Properties, Style, Table, numbered, text
-from specgen.model.plain import plain
+from specgen.model.plain import FORMAT_NUMBER, plain
 from specgen.practice.load import load_practice
 from specgen.render.files import docx_bytes, file_stem, without_folders
 from specgen.render.issues import Record
@@ -176,7 +176,8 @@ def test_libreoffice_reads_the_manual_as_its_sections_one_after_the_other(confor
 def test_the_trace_has_an_entry_for_each_requirement_and_row(made):
     written = json.loads(made.files["trace.json"])
     path = made.spec.assessment.project.path
-    assert written == json.loads(json.dumps(without_folders(plain(trace(made.spec)), (path,))))
+    bare = json.loads(json.dumps(without_folders(plain(trace(made.spec)), (path,))))
+    assert written == {"format": FORMAT_NUMBER, **bare}
     assert [one["id"] for one in written["requirements"]] == list(made.spec.assessment.requirements.by_id)
     assert len(written["checklist"]) == len(made.spec.rows)
     assert [one["section"] for one in written["sections"]] == [one.number for one in made.spec.sections]
