@@ -10,8 +10,9 @@ from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.places import read_places
 from specgen.intake.records import RecordReader
 from specgen.model.project import Existing
+from specgen.practice.shapes import shape
 
-LISTS: Mapping[str, str] = {"observations": "observation", "repairs": "repair", "openings": "opening"}
+LISTS: Mapping[str, str] = shape("existing").lists
 Items = Callable[[MarkedMap, str], list[tuple[Any, Mark]]]
 
 

@@ -31,7 +31,7 @@ from specgen.practice.shapes import shape
 
 # Below these nothing need stand.
 MAY_BE_EMPTY = tuple(one for one in project_file.OWN if one not in (*project_file.NEEDED, "site"))
-DECISIONS = {"waivers": "waiver", "answers": "answer", "maker_letters": "manufacturer letter"}
+DECISIONS = {key: what for key, what in shape("project file").lists.items() if what != "parapet"}
 
 
 def project_schema(practice: Practice) -> Schema:

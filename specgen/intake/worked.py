@@ -9,20 +9,13 @@ from typing import Any
 
 from specgen.files.carried import carried
 from specgen.files.yaml_reader import read_yaml
-from specgen.intake.existing import LISTS
 from specgen.intake.project import FILE_NAME
 from specgen.intake.start import scalar
-from specgen.model.project import PLACES
+from specgen.practice.shapes import shape
 
 _FULL = "mixed-humid-midrise"  # asked first
 _HELD: Mapping[str, str] = {  # what stands in each list
-    **PLACES,
-    **LISTS,
-    "parapets": "parapet",
-    "transitions": "transition",
-    "maker_letters": "manufacturer letter",
-    "waivers": "waiver",
-    "answers": "answer",
+    key: what for name in ("project file", "parapet", "existing") for key, what in shape(name).lists.items()
 }
 
 

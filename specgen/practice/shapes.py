@@ -22,6 +22,7 @@ class ShapeKey:
     note: str  # what to write, in sentences
     needed: bool = False
     most: int = 0  # entries of its list; 0 where nothing is counted
+    holds: str = ""  # the record that stands in its list
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,11 @@ class Shape(Mapping[str, ShapeKey]):
 
     def __len__(self) -> int:
         return len(self.held)
+
+    @property
+    def lists(self) -> dict[str, str]:
+        """The keys of lists of records, and what stands in each."""
+        return {name: key.holds for name, key in self.held.items() if key.holds}
 
     @property
     def needed(self) -> tuple[str, ...]:

@@ -100,8 +100,10 @@ def test_a_schema_names_itself_and_its_format(kind: str) -> None:
 
 
 def test_shapes_are_those_of_the_models() -> None:
-    assert set(PLACES) <= set(shape("parapet"))
+    assert shape("parapet").lists == {"transitions": "transition", **PLACES}
     assert set(LISTS) == set(shape("existing"))
+    for name in ("project file", "parapet", "existing"):
+        assert set(shape(name).lists.values()) <= set(PRACTICE.vocabulary.records)
     assert set(PAPERS) == set(shape("acceptance"))
     assert set(REASONS) == set(shape("reasons"))
     assert set(BOUND_KEYS) <= set(shape("claim"))
