@@ -320,6 +320,7 @@ def write(
     strict: bool = False,
     with_open_points: bool = False,
     other_project: bool = False,
+    pdf: bool = False,
 ) -> Issued:
     """Write every document of an issue, as ``specgen write`` does.
 
@@ -330,6 +331,7 @@ def write(
         strict: write nothing where the linter has a remark, or two of the documents differ.
         with_open_points: write an issue for bid or construction that leaves something open; every page says so.
         other_project: the folder may hold another project's papers; they move to ``withdrawn`` in it.
+        pdf: each Word file but the bound one as tagged PDF too, which needs the extra `pdf`.
 
     Returns:
         ``files`` (``folder``, ``written``, ``unchanged``, ``beside``, ``withdrawn``), ``remarks`` of the linter,
@@ -349,6 +351,7 @@ def write(
         strict=strict,
         with_open_points=with_open_points,
         other_project=other_project,
+        pdf=pdf,
     )
 
 

@@ -70,7 +70,7 @@ class Issue:
 
 
 def read_pages(files: Mapping[str, bytes]) -> tuple[Page, ...]:
-    """What each file of an issue prints; files that are no document, or quote an earlier issue, are left out.
+    """What each file of an issue prints; but what quotes an earlier issue or is a Word file as PDF.
 
     Args:
         files: each file's bytes by its name in the folder.
@@ -78,7 +78,8 @@ def read_pages(files: Mapping[str, bytes]) -> tuple[Page, ...]:
     pages = []
     for name in sorted(files):
         reader = read_record if name in _RECORDS else _READERS.get(name.rpartition(".")[2])
-        if reader is not None and not _OTHER_ISSUE.match(name):
+        again = name.endswith(".pdf") and f"{name.removesuffix('.pdf')}.docx" in files
+        if reader is not None and not again and not _OTHER_ISSUE.match(name):
             pages.append(reader(name, files[name]))
     return tuple(pages)
 

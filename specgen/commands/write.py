@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 import click
 
 from specgen.assessment import OpenPointsError
-from specgen.commands.common import FAILED, counted, echo_json, exits, folder_lines, status
+from specgen.commands.common import FAILED, counted, echo_json, exits, folder_lines, need, status
 from specgen.commands.options import (
     ALLOW_CODE,
     CLAUSES,
@@ -92,6 +92,11 @@ class Refused:
     is_flag=True,
     help="Issue for bid or construction although a defect stands or something is unknown; every page says so.",
 )
+@click.option(
+    "--pdf",
+    is_flag=True,
+    help="Write sections, checklist, and field papers as tagged PDF (PDF/UA) too; needs the extra `pdf`.",
+)
 @FORCE
 @OTHER_PROJECT
 @FORMAT
@@ -107,6 +112,7 @@ def command(
     clauses: Path | None,
     strict: bool,
     open_points: bool,
+    pdf: bool,
     force: bool,
     other_project: bool,
     form: str,
@@ -127,6 +133,8 @@ def command(
     from specgen.work.issue import StrictError, write_issue
     from specgen.work.lint_issue import SUPPRESSED
 
+    if pdf:
+        _need_pdf()
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     tell(0.1)
@@ -143,6 +151,7 @@ def command(
                 strict=strict,
                 with_open_points=open_points,
                 other_project=other_project,
+                pdf=pdf,
             )
     except OpenPointsError as error:
         return _refused(Refused(error.project.title, error.project.state, folded(error.points)), form)
@@ -181,6 +190,16 @@ def command(
         print_text(f"note: to follow what was accepted, change the project file there; then {again}")
     print_text(f"Findings: {counted(counts)}. For the reasons: specgen check {as_word(project)}")
     return ending
+
+
+def _need_pdf() -> None:
+    """Stop before any work where no document can be written as PDF."""
+    from specgen.commands.unusable import WordError
+    from specgen.render.pdf_document import unready
+
+    need("pdf")
+    if why := unready():
+        raise WordError([why])
 
 
 def _refused(found: Refused, form: str) -> int:

@@ -21,6 +21,7 @@ EXTRAS: Mapping[str, Extra] = {
     "hourly": Extra("the hours at full speed", {"numba": "numba"}),
     "portfolio": Extra("a Dask cluster", {"distributed": "distributed"}),
     "bim": Extra("a building model", {"ifcopenshell": "ifcopenshell"}),
+    "pdf": Extra("documents as PDF", {"weasyprint": "weasyprint"}),
     "page": Extra(
         "the page", {"starlette": "starlette", "uvicorn": "uvicorn", "python_multipart": "python-multipart"}
     ),

@@ -24,6 +24,7 @@ from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawing_files, named_sheets
 from specgen.render.files import bound_bytes, docx_bytes, file_stem, json_bytes, without_folders
 from specgen.render.issues import Record, add_record, drawing_hashes
+from specgen.render.pdf_document import document_pdf
 from specgen.render.plain import in_plain_words, volume_in_plain_words
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
@@ -54,15 +55,17 @@ def add_issue(
     accepted: tuple[Acceptance, ...] = (),
     not_followed: tuple[NotFollowed, ...] = (),
     comments: tuple[Comment, ...] = (),
+    pdf: bool = False,
 ) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
-    what changed since the earlier issue in the folder, as its record says.
+    what changed since the earlier issue in the folder, as its record says; with ``pdf`` each Word file but the bound
+    one as PDF too.
 
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
-    papers = Papers(spec, template, lambda: comments)
+    papers = Papers(spec, template, lambda: comments, pdf=pdf)
     contents = {name: papers.content(name) for name in in_turn(papers.names)}
     for name, content in contents.items():
         folder.add(name, content)
@@ -79,6 +82,8 @@ class Papers:
         spec: Specification,
         template: Template | None = None,
         comments: Callable[[], tuple[Comment, ...]] = tuple,
+        *,
+        pdf: bool = False,
     ) -> None:
         """Prepare the papers of an issue.
 
@@ -86,8 +91,10 @@ class Papers:
             spec: the project as written.
             template: the office's own look.
             comments: reads those that the basis report shows, when it is made.
+            pdf: whether the documents are papers as PDF too, which needs the extra.
         """
         self.spec, self._template, self._comments = spec, template, comments
+        self._pdf = pdf
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -136,6 +143,11 @@ class Papers:
         makers: dict[str, Callable[[], bytes]] = {
             name: partial(docx_bytes, document, self._template) for name, document in self.documents.items()
         }
+        if self._pdf:
+            makers |= {
+                f"{name.removesuffix('.docx')}.pdf": partial(document_pdf, document, self._template)
+                for name, document in self.documents.items()
+            }
         makers[f"{MANUAL}.docx"] = self._manual
         makers[f"{CHECKLIST}.json"] = lambda: json_bytes(Checklist(spec.rows), path)
         makers[f"{CHECKLIST}.xlsx"] = lambda: workbook_bytes(

@@ -11,7 +11,8 @@ from specgen.drawing.lettering import printable
 if TYPE_CHECKING:
     Font = Any  # reportlab has no types
 
-_FILES = {False: "LiberationSans-Regular.ttf", True: "LiberationSans-Bold.ttf"}
+FONTS = Path(__file__).parent / "fonts"
+FILES = {False: "LiberationSans-Regular.ttf", True: "LiberationSans-Bold.ttf"}
 _NO_LETTER = "?"
 
 
@@ -21,8 +22,7 @@ def font(bold: bool = False) -> Font:
     from reportlab.pdfbase.pdfmetrics import registerFont
     from reportlab.pdfbase.ttfonts import TTFont
 
-    path = Path(__file__).parent / "fonts" / _FILES[bold]
-    found = TTFont(f"specgen {'bold' if bold else 'plain'}", str(path))
+    found = TTFont(f"specgen {'bold' if bold else 'plain'}", str(FONTS / FILES[bold]))
     registerFont(found)
     return found
 

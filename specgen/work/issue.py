@@ -64,6 +64,7 @@ def write_issue(
     strict: bool = False,
     with_open_points: bool = False,
     other_project: bool = False,
+    pdf: bool = False,
 ) -> Issued:
     """Write every document of an issue.
 
@@ -75,6 +76,7 @@ def write_issue(
         strict: write nothing where the linter has a remark, or two of the documents differ.
         with_open_points: write an issue for bid or construction that leaves something open; every page says so.
         other_project: the folder may hold another project's papers; they are withdrawn.
+        pdf: each Word file but the bound one as tagged PDF too, which needs the extra.
 
     Raises:
         InputError: there is nothing to write, or the papers would lack what they bear.
@@ -98,7 +100,7 @@ def write_issue(
         output = project_folder(folder, spec.assessment.project, record, other_project=other_project)
         former = output.former_owner()
         addendum = add_issue(
-            output, spec, Record() if former else record, template, accepted, behind, comments
+            output, spec, Record() if former else record, template, accepted, behind, comments, pdf
         )
         if strict and (found := contradictions(output.contents)):
             raise StrictError((), found)

@@ -17,6 +17,7 @@ ABSENT = {  # command lines that need an extra; the project of none of them is t
     "studies": ("calc", "no-such", "--subject", "uncertainty"),
     "portfolio": ("audit", "no-such", "-o", "out", "--engine", "dask", "--scheduler", "tcp://127.0.0.1:9"),
     "bim": ("exchange", "ifc", "no-such", "-o", "out.ifc"),
+    "pdf": ("write", "no-such", "-o", "out", "--pdf"),
     "page": ("page", "no-such"),
 }
 
