@@ -34,6 +34,7 @@ SPAN = re.compile(r"`([^`\n]+)`")
 CALLED = re.compile(r"(?:^|\s|\|)specgen ([a-z]\S*)(.*)")
 # Run by tests of their own: a server that waits, and a question on a terminal.
 ELSEWHERE = {"specgen page elm": "tests/page/test_start_browser.py"}
+MADE = ("rules", "attributes", "calculations")  # folders of the site whose pages are made while it is built
 LOOKED_AT = (
     "index.html",
     "manual/check.html",
@@ -85,6 +86,18 @@ def test_no_command_stands_where_it_is_not_run() -> None:
     ]
     assert [line for _, line in loose if line not in ELSEWHERE] == []
     assert all((ROOT / test).exists() for test in ELSEWHERE.values())
+
+
+def test_each_link_leads_to_a_page() -> None:
+    """Anchors, and links of pages that programs write, are held by the builder in a long run."""
+    dead = []
+    for page in written():
+        for link in re.findall(r"\]\(([^)#]+)[^)]*\)", FENCE.sub("", page.read_text("utf-8"))):
+            target = (page.parent / link).resolve()
+            made = target.is_relative_to(DOCS) and target.relative_to(DOCS).parts[0] in MADE
+            if not (target.exists() or made or link.startswith("https://")):
+                dead.append((page.name, link))
+    assert dead == []
 
 
 def called(text: str) -> Iterator[tuple[str, str]]:
@@ -146,8 +159,7 @@ def test_every_page_is_in_the_menu_and_every_entry_is_a_page() -> None:
         path.relative_to(DOCS).as_posix() for path in (*DOCS.glob("*.md"), *readme_tour.MANUAL.glob("*.md"))
     }
     assert len(listed) == len(set(listed)) and pages <= set(listed)
-    made = {"rules", "attributes", "calculations", "json"}  # by programs
-    assert {one for one in listed if one.partition("/")[0] not in made} == pages
+    assert {one for one in listed if one.partition("/")[0] not in (*MADE, "json")} == pages
 
 
 def test_each_rule_role_and_calculation_has_its_page(monkeypatch: pytest.MonkeyPatch) -> None:
