@@ -15,8 +15,10 @@ _ISSUE = re.compile(r"(\d{4}-\d\d-\d\d) \| ([A-Za-z ]+?)(?: \| .*)?")
 _MARGIN = re.compile(r"(.+?) (\d{4}-\d\d-\d\d \| [A-Za-z ]+)")
 _NAMED = re.compile(r"Submittal (?:Checklist|Register): (.+)")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
+# In the contents of a volume the page follows, which bears the number of its section.
 _TITLED = re.compile(
-    rf"(?:Tests of )?Section ({SECTION})(?:,| –|) ([A-Z][^:.(]*?)(?:[:.]?|[,;:] .*|, (?:Article|Paragraph) .*)"
+    rf"(?:Tests of )?Section ({SECTION})(?:,| –|) ([A-Z][^:.(]*?)"
+    r"(?:[:.]?|[,;:] .*|, (?:Article|Paragraph) .*| \1-\d+)"
 )
 _FOOT = re.compile(rf"(.+) ({SECTION}) - .+")
 _CODE = re.compile(r"Adopted building code: (.+?)\.?")

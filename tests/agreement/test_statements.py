@@ -52,6 +52,14 @@ def test_every_file_speaks(example):
         assert sorts[sort] >= 2, sort
 
 
+def test_the_page_in_the_contents_is_no_part_of_a_title():
+    issue = opened(read_pages(written(EXAMPLES[0])))
+    about = "title of Section 07 71 00"
+    found = [one for one in identity(issue) if (one.file, one.about) == ("project-manual.docx", about)]
+    assert {one.value for one in found} == {"Copings"}
+    assert any(one.text.endswith("Copings 07 71 00-1") for one in found)
+
+
 @pytest.mark.parametrize("example", EXAMPLES if LONG else EXAMPLES[::3])
 def test_limits_are_read_in_many_places(example):
     issue = opened(read_pages(written(example)))
