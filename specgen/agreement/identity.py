@@ -20,7 +20,8 @@ _TITLED = re.compile(
     rf"(?:Tests of )?Section ({SECTION})(?:,| –|) ([A-Z][^:.(]*?)"
     r"(?:[:.]?|[,;:] .*|, (?:Article|Paragraph) .*| \1-\d+)"
 )
-_FOOT = re.compile(rf"(.+) ({SECTION}) - .+")
+_FOOT = re.compile(rf"(.+) ({SECTION})-\d+")
+_ENTRY = re.compile(rf"(Section {SECTION} – (.+)) ({SECTION})-\d+")  # of the contents, with its page
 _CODE = re.compile(r"Adopted building code: (.+?)\.?")
 _OPEN = "with open points "
 _FIELDS = ("issue date", "state of issue", "adopted building code")
@@ -103,6 +104,9 @@ def _of_words(page: Page, place: str, text: str) -> Iterator[Statement]:
     if day := _ISSUE.fullmatch(text):
         yield quote(page, place, "issue date", day[1], text)
         yield from _state(page, place, day[2], text)
+    if entry := _ENTRY.fullmatch(text):  # the page is of the section that is named
+        yield quote(page, place, f"title of Section {entry[3]}", entry[2], text)
+        text = entry[1]
     if titled := _TITLED.fullmatch(text):
         yield quote(page, place, f"title of Section {titled[1]}", titled[2].strip(), text)
     if foot := _FOOT.fullmatch(text):

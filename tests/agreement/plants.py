@@ -417,4 +417,5 @@ PLANTS = (
         "identity",
         {PLASTER: word("Section 07 71 00, Copings", "Section 07 71 00, Parapet Caps")},
     ),
+    Plant("the page of a section in the contents", "identity", {MANUAL: word("07 71 00-", "07 92 00-")}),
 )
