@@ -118,6 +118,7 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
         "output": "out.yaml" if name == "read" else "out",
         "paths": job,
         "folder": job.parent,
+        "file": "project",  # of which `schema` prints the schema
         "paper": SUBMITTAL,
         "by": "architect, A. B.",
         "day": "2026-12-03",
