@@ -40,7 +40,7 @@ def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
         y = top + 1.6
         room = placing.x(frame.right) - placing.x(frame.left) if over else view.box[2] - view.box[0]
         if width(words, 2.2) + 2.0 * SLOPE_ARROW > room:  # over the sizes, whose lines would cross it
-            y = max(dim.line_at for dim in over) + 3.1
+            y = min(max(dim.line_at for dim in over) + 3.9, view.paper.field[3] - 1.7)
         items.append(Text("dimension", (middle, y), words, 2.2, "middle"))
         if shape.toward != "both sides" and shape.fall > 0.0:
             way = 1.0 if shape.toward == "roof" else -1.0
