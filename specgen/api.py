@@ -14,7 +14,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection
+from datetime import date
 from pathlib import Path
+from typing import Literal
 
 from specgen.assessment import Assessment, OpenPointsError, settled
 from specgen.design.run import calculate_all
@@ -30,6 +32,9 @@ from specgen.model.question import OpenQuestions
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.propose.quantities import Prices
 from specgen.propose.result import Proposed
+from specgen.render.bcf import bcf_file
+from specgen.render.ids import ids_file
+from specgen.render.ifc import ifc_file
 from specgen.review.package import review_package
 from specgen.review.substitution import Substitution
 from specgen.specification import Specification
@@ -73,6 +78,7 @@ __all__ = [
     "assess",
     "calculate",
     "comments",
+    "exchange",
     "hourly",
     "load",
     "propose",
@@ -160,6 +166,32 @@ def comments(specification: Specification) -> tuple[Commented, ...]:
     """
     one = specification.assessment
     return commented(specification, comments_beside(Path(one.project.path), one.practice))
+
+
+def exchange(
+    specification: Specification, form: Literal["ids", "ifc", "bcf"], day: date | None = None
+) -> bytes:
+    """Make a file in an open format for other programs, as ``specgen exchange`` does.
+
+    Args:
+        specification: of :func:`specify`.
+        form: ``ids``, the requirements; ``ifc``, the parapets as a building model; ``bcf``, findings and comments.
+        day: that the topics of ``bcf`` bear; None: the issue date.
+
+    Returns:
+        The file, the same bytes for the same project.
+
+    Raises:
+        ValueError: the project describes nothing of it yet, or topics have no day.
+        ModuleNotFoundError: ``ifc`` without the extra `bim`.
+        InputError: as :func:`comments`.
+    """
+    if form == "ids":
+        return ids_file(specification).data
+    if form == "ifc":
+        return ifc_file(specification, f"{specification.assessment.project.title or 'parapets'}.ifc")
+    bears = day or date.fromisoformat(specification.assessment.project.issued)
+    return bcf_file(specification, comments(specification), bears).data
 
 
 def calculate(

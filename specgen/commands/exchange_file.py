@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
 
 from specgen.commands.common import refuse_standing
+from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
 
 MOST_BYTES = 100_000_000  # of a file that is looked at before it is overwritten
@@ -42,3 +45,18 @@ def write_file(path: Path, data: bytes, *, force: bool) -> None:
         refuse_standing([path], "file")
     write_together({path: data})
     tell(1.0)
+
+
+@contextlib.contextmanager
+def named(project: Path) -> Iterator[None]:
+    """Tell of which project there is nothing to exchange.
+
+    Raises:
+        WordError: there is nothing.
+    """
+    from specgen.render.ifc_names import NothingThereError
+
+    try:
+        yield
+    except NothingThereError as error:
+        raise WordError([f"{project}: {error}"]) from error

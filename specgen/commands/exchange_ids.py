@@ -7,10 +7,9 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import CLEAN, exits
-from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
+from specgen.commands.exchange_file import FILE, OVERWRITE, named, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
 from specgen.commands.terminal import print_text
-from specgen.commands.unusable import WordError
 
 
 @click.command()
@@ -37,9 +36,9 @@ def command(
     from specgen.units.counted import many
     from specgen.work.inputs import read_inputs
 
-    made = ids_file(specify(read_inputs(project, office, allow_code, clauses=clauses).assessed()))
-    if not made.asked:
-        raise WordError([f"{project}: nothing is required of a component yet; describe a parapet first"])
+    spec = specify(read_inputs(project, office, allow_code, clauses=clauses).assessed())
+    with named(project):
+        made = ids_file(spec)
     write_file(output, made.data, force=force)
     for one in made.left_out:
         print_text(f"left out: {one.id}: {one.title}: {one.why}")

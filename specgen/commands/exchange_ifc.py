@@ -7,10 +7,9 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import CLEAN, exits, need
-from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
+from specgen.commands.exchange_file import FILE, OVERWRITE, named, write_file
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
 from specgen.commands.terminal import print_text
-from specgen.commands.unusable import WordError
 
 
 @click.command()
@@ -39,12 +38,12 @@ def command(
     from specgen.work.inputs import read_inputs
 
     spec = specify(read_inputs(project, office, allow_code, clauses=clauses).assessed())
-    described = [one for one in spec.assessment.project.parapets if any(one.components())]
-    if not described:
-        raise WordError([f"{project}: no parapet has a component yet; describe one first"])
-    write_file(output, ifc_file(spec, output.name), force=force)
+    with named(project):
+        made = ifc_file(spec, output.name)
+    write_file(output, made, force=force)
     for words in not_in_the_model(spec):
         print_text(f"left out: {words}")
+    described = [one for one in spec.assessment.project.parapets if any(one.components())]
     parts = sum(len(tuple(one.components())) for one in described)
     print_text(f"{output}: {many(len(described), 'parapet')}, {many(parts, 'component')}")
     return CLEAN

@@ -14,6 +14,7 @@ from specgen.render.ifc_names import (
     PLACE,
     SYSTEM,
     Modelled,
+    NothingThereError,
     Property,
     element_of,
     modelled,
@@ -60,7 +61,10 @@ def ids_file(spec: Specification) -> Ids:
         spec: the project as written.
 
     Returns:
-        The file, with what it asks for and what it leaves out; where it asks for nothing, it is no valid IDS.
+        The file, with what it asks for and what it leaves out.
+
+    Raises:
+        NothingThereError: nothing is required of a component.
     """
     one = spec.assessment
     names: dict[str | None, str] = {None: IDS, "xs": XS, "xsi": XSI}
@@ -77,6 +81,8 @@ def ids_file(spec: Specification) -> Ids:
         asked.append(requirement.id)
         for places in _places(requirement):
             _specification(every, spec, requirement, places)
+    if not asked:
+        raise NothingThereError("nothing is required of a component yet; describe a parapet first")
     return Ids(written(root), tuple(asked), tuple(left_out))
 
 

@@ -11,7 +11,7 @@ from specgen.drawing.solids import Solid, Solids, solids
 from specgen.model.project import Component, Value
 from specgen.practice.entries import Row
 from specgen.render.ifc_file import ModelFile
-from specgen.render.ifc_names import PLACE, SYSTEM, element_of
+from specgen.render.ifc_names import PLACE, SYSTEM, NothingThereError, element_of
 from specgen.render.ifc_places import WallPlace, rounded, wall_places
 from specgen.render.ifc_properties import WALL, PropertySets
 from specgen.sections.words import capital
@@ -34,7 +34,10 @@ def ifc_file(spec: Specification, name: str) -> bytes:
 
     Raises:
         ImportError: the library of models is not installed, which the command tells before.
+        NothingThereError: no parapet has a component.
     """
+    if not wall_places(spec):
+        raise NothingThereError("no parapet has a component yet; describe one first")
     return _Model(spec).written(name)
 
 

@@ -17,6 +17,10 @@ _DIGITS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"  # 
 STANDING = "Standing"  # behind a set's name: how each of its values stands
 
 
+class NothingThereError(ValueError):
+    """A project that describes nothing yet of what is to be exchanged; the message says what to describe."""
+
+
 @dataclass(frozen=True)
 class Property:
     """A property of a model: its set and its name."""
