@@ -112,8 +112,8 @@ def test_a_reader_who_hears_it_is_given_every_sheet(folder: Path) -> None:
         assert (root.MarkInfo.Marked, str(root.Lang)) == (True, "en-US")
         assert root.ViewerPreferences.DisplayDocTitle is True
         assert (str(pdf.docinfo.Title), pdf.pdf_version) == ("2601 Demo", "1.7")
-        with pdf.open_metadata() as told:
-            assert (told["dc:title"], told["pdfuaid:part"]) == ("2601 Demo", "1")
+        with pdf.open_metadata() as spoken:
+            assert (spoken["dc:title"], spoken["pdfuaid:part"]) == ("2601 Demo", "1")
         with pdf.open_outline() as outline:
             assert [one.title for one in outline.root] == [drawing.title for drawing in sheets]
         document = root.StructTreeRoot.K[0]
