@@ -58,6 +58,7 @@ def test_the_page_names_every_call(ran):
         "assess",
         "calculate",
         "comments",
+        "exchange",
         "hourly",
         "load",
         "propose",
