@@ -14,6 +14,7 @@ BY_HAND = {  # held by tests/test_api.py, which runs its blocks, tests/docs/test
     "docs/python.md",
     "docs/page-safety.md",
     "docs/windows.md",
+    "docs/conventions.md",
 }
 
 
