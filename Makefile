@@ -27,7 +27,7 @@ demo: $(VENV)/.installed
 test test-long: export PYTHONDONTWRITEBYTECODE :=
 
 test: $(VENV)/.tested lint
-	@$(BIN)/python -m pytest -n auto --dist worksteal
+	@$(BIN)/python -m pytest -n auto --dist worksteal --share-slow
 
 test-long: $(VENV)/.tested lint
 	@SPECGEN_LONG=1 $(BIN)/python -m pytest -n auto --dist worksteal

@@ -11,6 +11,8 @@ from typing import TypeVar
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.slow import name_of, slow_tests
+
 # Seldom, as in a command (`commands.common`): with the default a third of an assessment's time is the search for cycles.
 gc.set_threshold(20_000)
 
@@ -34,6 +36,7 @@ SHARES = {
     "words of a YAML text": 20,
     "text fields that hold a script": 12,
     "pages of the manual": 12,
+    "slow tests of a file": 4,
 }
 T = TypeVar("T")
 
@@ -52,6 +55,26 @@ def sampled(what: str, every: Iterable[T], at: str = "") -> list[T]:
     chance = random.Random(f"{SEED} {what} {at}")
     numbers = chance.sample(range(len(cases)), -(-len(cases) // SHARES[what]))
     return [cases[number] for number in sorted(numbers)]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """``make test`` takes a share of the slow tests; who runs pytest by hand runs what is named."""
+    parser.addoption("--share-slow", action="store_true", help="a share of the tests of tests/slow.txt alone")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out the slow tests that the short run does not draw; of each file at least one stays."""
+    if LONG or not config.getoption("--share-slow"):
+        return
+    table, by_file = slow_tests(), dict[str, list[str]]()
+    for one in items:
+        if name_of(one.nodeid) in table and one.get_closest_marker("always") is None:
+            by_file.setdefault(one.nodeid.partition("::")[0], []).append(one.nodeid)
+    what = "slow tests of a file"
+    drawn = {node for file, every in by_file.items() for node in sampled(what, every, file)}
+    left_out = {node for every in by_file.values() for node in every} - drawn
+    config.hook.pytest_deselected(items=[one for one in items if one.nodeid in left_out])
+    items[:] = [one for one in items if one.nodeid not in left_out]
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

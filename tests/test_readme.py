@@ -14,6 +14,7 @@ from tests import readme_tour
 @pytest.mark.skipif(
     shutil.which("sh") is None, reason="the README tour is written for a POSIX shell: no `sh` here"
 )
+@pytest.mark.always
 def test_tour_prints_what_the_readme_says(tmp_path: Path) -> None:
     text = readme_tour.README.read_text(encoding="utf-8")
     readme_tour.prepare(tmp_path)

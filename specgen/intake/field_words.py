@@ -76,7 +76,7 @@ def described_field(field: Field, of: str = "") -> str:
     >>> from specgen.practice.load import load_practice
     >>> coping = load_practice().vocabulary.roles["coping"]
     >>> described_field(coping.fields["piece_length"], "coping").split(". ")[0]
-    'Length of the pieces; write a length: in, ft, mm, m'
+    'Length of each piece; write a length: in, ft, mm, m'
     """
     dimensions = dimensions_of(field)
     how = how_to_write(dimensions) if dimensions else _SHORT.get(field.type, f"write {accepted(field)}")

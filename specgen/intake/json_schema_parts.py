@@ -83,7 +83,7 @@ class Writer:
         """
         out: Schema = {"title": field.title, "description": described_field(field, of or what)}
         if dimensions_of(field) or field.type == "count":
-            out["examples"] = [_as_json(example(self.practice, of or what, field), field)]
+            out["examples"] = [_as_read(example(self.practice, of or what, field), field)]
         if field.default is not None:
             out["default"] = field.default
         value, left_open = self.value(field), what in self.open_ and may_be_open(field)
@@ -333,6 +333,6 @@ def _also(role: Role) -> str:
     return f"Also called {', '.join(names)}." if names else ""
 
 
-def _as_json(written: str, field: Field) -> str | int | float:
+def _as_read(written: str, field: Field) -> str | int | float:
     """An example as a reader of YAML takes it."""
     return int(written) if field.type == "count" else written.strip('"')

@@ -20,6 +20,7 @@ from specgen.units.counted import many
 from specgen.wall.specified import new_work
 
 NEW, EXISTING = "NEW", "EXISTING"  # values of PEnum_ElementStatus
+SAME_POINT = 1.0e-5  # meters: points nearer than this are one
 _MATERIALS = ("materials", "top_materials")
 
 
@@ -99,7 +100,7 @@ class _Model:
         origin = model.axes()
         north = model.direction(0.0, 1.0)
         self.context = model.make(
-            "IfcGeometricRepresentationContext", None, "Model", 3, 1.0e-5, origin, north
+            "IfcGeometricRepresentationContext", None, "Model", 3, SAME_POINT, origin, north
         )
         self.body, self.axis, self.surface = (
             model.make(

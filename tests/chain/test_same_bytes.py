@@ -52,6 +52,7 @@ def command(
     return done.stdout.decode("utf-8", "replace")
 
 
+@pytest.mark.always
 def test_write_and_review_give_the_same_bytes_everywhere(tmp_path, written):
     near, far = tmp_path / "near", tmp_path / "far" / "a b" / "Büro"
     for place in (near, far):

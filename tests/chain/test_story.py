@@ -112,6 +112,7 @@ def page(office: Office) -> str:
     return words(office.out / "state-of-submittals.docx")
 
 
+@pytest.mark.always
 def test_a_product_from_its_first_submittal_to_the_next_issue(office: Office) -> None:
     office.issue("2026-11-02")
 

@@ -1,4 +1,4 @@
-"""Every attack that ``docs/page-safety.md`` lists, and all that ``windows.md`` and ``conventions.md`` say was tried, has its test."""
+"""Every attack of ``page-safety.md``, and all that ``windows.md`` and ``conventions.md`` say was tried, has a test."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ import pytest
 REPO = Path(__file__).parents[2]
 
 
-@pytest.mark.parametrize(("page", "least"), [("page-safety.md", 20), ("windows.md", 11), ("conventions.md", 25)])
+@pytest.mark.parametrize(
+    ("page", "least"), [("page-safety.md", 20), ("windows.md", 11), ("conventions.md", 25)]
+)
 def test_each_row_names_a_test_that_is_there(page: str, least: int) -> None:
     rows = re.findall(r"`(tests/[\w/]+\.py)::(\w+)`", (REPO / "docs" / page).read_text("utf-8"))
     assert len(rows) >= least

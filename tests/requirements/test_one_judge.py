@@ -31,6 +31,8 @@ ALLOWED = {
     ("design/hygric_materials.py", "STILL_AIR"): "a property of air",
     ("design/hygric_top.py", "METAL_RESISTANCE"): "a property of sheet metal",
     ("drawing/chart.py", "ROUNDING"): "geometry of a scale",
+    ("drawing/solids.py", "TRUE"): "a scale",
+    ("render/ifc.py", "SAME_POINT"): "geometry of a model",
 }
 # Function and reason of each comparison of two quantities outside the judge.
 COMPARES = {
