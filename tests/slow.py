@@ -1,4 +1,4 @@
-"""Tests that take over three quarters of a second each, as a whole run measured them; ``make test`` takes a share.
+"""Tests that take over half a second each, as a whole run measured them; ``make test`` takes a share.
 
 ``python -m tests.slow RESULTS.xml`` writes ``tests/slow.txt`` anew from what ``pytest --junitxml=RESULTS.xml`` wrote on a
 quiet machine. ``make test-long`` and a test that is named run whatever the table says.
@@ -11,7 +11,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 TABLE = Path(__file__).with_name("slow.txt")
-SECONDS = 0.75
+SECONDS = 0.5
 
 
 def slow_tests() -> frozenset[str]:

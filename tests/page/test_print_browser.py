@@ -35,6 +35,7 @@ def seen(script: str, *words: object) -> Any:
     return json.loads(done.stdout)
 
 
+@FULL
 def test_each_view_is_clean_for_everyone(job: Path) -> None:
     chromium()
     run("comment", job, "--add", "Who gives this speed?", "--by", "A. B.", *WIND)

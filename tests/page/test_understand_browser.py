@@ -53,6 +53,7 @@ def test_a_person_understands_and_mends_by_keyboard(tmp_path: Path) -> None:
     assert (job / "project.yaml").read_bytes() == before
 
 
+@FULL
 def test_every_view_is_clean_in_each_width(tmp_path: Path) -> None:
     browser, job = chromium(), copied(tmp_path)
     with served(job) as page:
