@@ -21,16 +21,19 @@ FILE = click.option(
     required=True,
     help="File to write.",
 )
-OVERWRITE = click.option("--force", is_flag=True, help="Overwrite the file, whatever it holds.")
+OVERWRITE = click.option("--force", is_flag=True, help="Overwrite a file of this format that was changed.")
+_HEAD = 4  # bytes by which a file of a format begins
 
 
 def write_file(path: Path, data: bytes, *, force: bool) -> None:
     """Write the file; one that stands there with the same bytes is left, another one is refused.
 
+    A file that begins otherwise is of another format, as a project file, and is never overwritten.
+
     Args:
         path: where to.
         data: what it holds.
-        force: whether another file there is overwritten.
+        force: whether another file of the format is overwritten.
 
     Raises:
         WordError: another file stands there.
@@ -41,8 +44,11 @@ def write_file(path: Path, data: bytes, *, force: bool) -> None:
     from specgen.files.foreign import present_bytes
 
     tell(0.9)
-    if not force and present_bytes(path, MOST_BYTES) != data:
+    before = present_bytes(path, MOST_BYTES)
+    if not force and before != data:
         refuse_standing([path], "file")
+    if before is not None and before[:_HEAD] != data[:_HEAD]:
+        raise WordError([f"{path} is of another format; it was left as it is. Name another file."])
     write_together({path: data})
     tell(1.0)
 

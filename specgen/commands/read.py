@@ -11,6 +11,7 @@ import click
 from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT, completed
 from specgen.commands.terminal import print_text
+from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
 
 if TYPE_CHECKING:
@@ -87,6 +88,7 @@ def command(
     from specgen.files.atomic import write_together
     from specgen.files.foreign import refused
     from specgen.intake.datasheet.read import load_sheets
+    from specgen.intake.wrong_file import file_words, standing_kind
     from specgen.practice.load import load_practice
     from specgen.units.counted import many
     from specgen.work.datasheets import product_read
@@ -97,6 +99,8 @@ def command(
     page = output.with_name(f"{output.stem}-evidence.html")
     if not force:
         refuse_standing((output, page), "file")
+    elif (kind := standing_kind(output)) not in ("", "submittal"):
+        raise WordError([f"{output} is {file_words(kind)}; it was left as it is. Name another file."])
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets, recognize)
     tell(0.7)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from pathlib import Path
 
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.yaml_reader import MarkedMap
+from specgen.files.yaml_reader import MarkedMap, read_yaml
 
 # The keys by which a file is known for what it is, the one that heads it first; and where it belongs.
 KEYS: Mapping[str, tuple[str, ...]] = {
@@ -39,6 +40,15 @@ def kind_of(keys: Collection[str]) -> str:
     hits = {kind: sum(key in keys for key in known) + (known[0] in keys) for kind, known in KEYS.items()}
     best = max(hits, key=lambda kind: hits[kind])
     return best if hits[best] else ""
+
+
+def standing_kind(path: Path) -> str:
+    """What kind of file stands at a place; "" where none does, or its text says nothing."""
+    try:
+        root = read_yaml(path)
+    except InputError:
+        return ""
+    return kind_of(root) if isinstance(root, MarkedMap) else ""
 
 
 def refuse_other_kind(root: MarkedMap, wanted: str) -> None:

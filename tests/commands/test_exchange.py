@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import importlib
 import os
+import shutil
 import sys
+from pathlib import Path
 
 import click
 import pytest
@@ -67,8 +69,20 @@ def test_another_file_is_left_unless_forced_and_the_same_one_is_written_again(tm
     with pytest.raises(WordError, match="it was left as it is"):
         write_file(out, b"ours", force=False)
     assert out.read_bytes() == b"mine"
+    with pytest.raises(WordError, match="another format"):
+        write_file(out, b"ours", force=True)
+    assert out.read_bytes() == b"mine"
+    out.write_bytes(b"ours, changed")
     write_file(out, b"ours", force=True)
     assert out.read_bytes() == b"ours"
+
+
+def test_a_project_is_not_overwritten_by_what_is_made_of_it(tmp_path):
+    project = Path(shutil.copytree(FAULTY, tmp_path / "job")) / "project.yaml"
+    before = project.read_bytes()
+    done = run("exchange", "ids", project, "-o", project, "--force")
+    assert done.status == 2 and "another format" in done.err
+    assert project.read_bytes() == before
 
 
 def test_what_no_model_can_be_held_against_is_listed_by_name(tmp_path):

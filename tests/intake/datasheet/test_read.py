@@ -144,6 +144,14 @@ def test_a_corrected_file_is_not_overwritten(read_csv_file: Path, tmp_path: Path
     assert run(*arguments, "--force").exit_code == 0
 
 
+def test_a_project_is_not_overwritten(read_csv_file: Path, tmp_path: Path) -> None:
+    project = tmp_path / "project.yaml"
+    project.write_bytes((PROJECT / "project.yaml").read_bytes())
+    done = run("read", tmp_path / "sheet.csv", "--role", "barrier", "-o", project, "--force")
+    assert done.exit_code == 2 and "is a project file; it was left as it is" in done.stderr
+    assert project.read_bytes() == (PROJECT / "project.yaml").read_bytes()
+
+
 def test_the_same_files_give_the_same_bytes(tmp_path: Path) -> None:
     source = tmp_path / "sheet.pdf"
     source.write_bytes(ruled(4)[0])
