@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cache
+from importlib.util import find_spec
 from itertools import pairwise
 from math import fsum, hypot
 from pathlib import Path
@@ -25,8 +26,9 @@ from specgen.specification import specify
 from tests.conftest import LONG
 from tests.render.bim_examples import ONE, PRACTICE, PROJECTS, STATED, spec_of
 
-pytest.importorskip(
-    "ifcopenshell", reason="ifcopenshell (extra bim) is not installed: no building model is tried"
+pytestmark = pytest.mark.skipif(
+    find_spec("ifcopenshell") is None,
+    reason="ifcopenshell (extra bim) is not installed: no building model is tried",
 )
 
 FOLDERS = tuple(sorted((*PROJECTS.iterdir(), *STATED.iterdir())))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import io
 import os
 import subprocess
@@ -14,16 +15,26 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from specgen.files.extras import missing
 from specgen.model.document import Picture, Style, Table
 from specgen.model.paper import A4
 from specgen.render.outputs import documents
+from specgen.render.pdf_document import document_pdf
 from tests.chain.runs import CONFORMING, run
 from tests.conftest import LONG
 from tests.drawing.jobs import DEMOS, demo
 from tests.render.word_samples import document, line
 
-pytest.importorskip("weasyprint", reason="documents as PDF are not tried: the extra `pdf` is not installed")
-from specgen.render.pdf_document import document_pdf
+
+@pytest.fixture(autouse=True)
+def library() -> None:
+    """What sets the pages; it needs Pango, a library of the system."""
+    if why := missing("pdf"):
+        pytest.skip(f"documents as PDF are not tried: {why}")
+    try:
+        importlib.import_module("weasyprint")
+    except OSError as error:
+        pytest.skip(f"documents as PDF are not tried: Pango is not installed ({error})")
 
 
 def dot() -> bytes:
