@@ -27,6 +27,7 @@ Segment = tuple[Point, Point]
 STEP, REACH = 0.5, 8.0  # of the sheet: in which words are moved, and how far past the end of their line
 APART = 0.6  # of a key that has moved from any other
 LEADER, LINE, WORDS = 1, 2, 6  # how bad each is over words: a leader may still give way
+COVERED = 100  # a key upon another, or upon words: nobody can read either
 INSIDE = 0.8  # between words and the end of their line
 TOUCH = 0.12  # a line that reaches no farther into the room of words does not touch their ink
 
@@ -116,8 +117,11 @@ class _Near:
         leader = key.at, key.anchor
         roomy = box[0] - APART, box[1] - APART, box[2] + APART, box[3] + APART
         words = sum(crossed(one, leader) + near(roomy, one) for one in self.boxes)
-        return WORDS * words + sum(
-            _meet(leader, line.ends) for line, weight in self.lines if weight == LEADER
+        covered = sum(near(box, one) for one in self.boxes)
+        return (
+            WORDS * words
+            + COVERED * covered
+            + sum(_meet(leader, line.ends) for line, weight in self.lines if weight == LEADER)
         )
 
 
