@@ -36,7 +36,7 @@ SHARES = {
     "words of a YAML text": 20,
     "text fields that hold a script": 12,
     "pages of the manual": 12,
-    "slow tests of a file": 4,
+    "slow tests of a file": 6,
 }
 T = TypeVar("T")
 

@@ -14,27 +14,30 @@ from specgen.render.svg import svg_bytes
 PDF = "drawings.pdf"
 
 
-def drawings(drawn: Sequence[Drawing], title: str) -> Mapping[str, bytes]:
+def drawings(drawn: Sequence[Drawing], title: str, author: str = "") -> Mapping[str, bytes]:
     """Every drawing of a project by its file name: an SVG and a DXF a sheet, and one PDF of all sheets.
 
     Args:
         drawn: what :func:`specgen.drawing.sheets.sheets` made of a project.
         title: of the project.
+        author: the office that issues them; "" where none is named.
 
     Returns:
         Names and content.
     """
-    return {name: make() for name, make in drawing_files(drawn, title).items()}
+    return {name: make() for name, make in drawing_files(drawn, title, author).items()}
 
 
-def drawing_files(drawn: Sequence[Drawing], title: str) -> Mapping[str, Callable[[], bytes]]:
+def drawing_files(
+    drawn: Sequence[Drawing], title: str, author: str = ""
+) -> Mapping[str, Callable[[], bytes]]:
     """The same files, each made when it is asked for."""
     named = named_sheets(drawn)
     files: dict[str, Callable[[], bytes]] = {}
     files |= {f"{stem}.svg": partial(svg_bytes, drawing) for stem, drawing in named.items()}
     files |= {f"{stem}.dxf": partial(dxf_bytes, drawing) for stem, drawing in named.items()}
     if drawn:
-        files[PDF] = partial(pdf_bytes, drawn, title)
+        files[PDF] = partial(pdf_bytes, drawn, title, author)
     return files
 
 

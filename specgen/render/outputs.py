@@ -135,7 +135,8 @@ class Papers:
 
     @cached_property
     def _drawn(self) -> Mapping[str, Callable[[], bytes]]:
-        return drawing_files(self._every_sheet, self.spec.assessment.project.title)
+        project = self.spec.assessment.project
+        return drawing_files(self._every_sheet, project.title, project.author)
 
     @cached_property
     def _written(self) -> Mapping[str, Callable[[], bytes]]:

@@ -40,7 +40,7 @@ INKS: dict[Tone, tuple[float, float, float]] = {
 _VERSION = (1, 7)  # the tags of PDF/UA are those of this one
 
 
-def pdf_bytes(drawings: Sequence[Drawing], title: str) -> bytes:
+def pdf_bytes(drawings: Sequence[Drawing], title: str, author: str = "") -> bytes:
     """Drawings as one tagged PDF (PDF/UA), a page each, the same bytes for the same drawings.
 
     Layers that are off are left out. The file carries its typeface, and each drawing its description.
@@ -57,7 +57,7 @@ def pdf_bytes(drawings: Sequence[Drawing], title: str) -> bytes:
             initialFontName=font().fontName,
             lang=LANGUAGE,
         )
-        describe(canvas, lettered(title))
+        describe(canvas, lettered(title), lettered(author))
         pages = [(lettered(drawing.title), _page(canvas, drawing)) for drawing in drawings]
         put_tags(canvas, pages)
         canvas.save()

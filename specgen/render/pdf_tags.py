@@ -19,7 +19,7 @@ _PAGE_ENTRIES = ["StructParents", "Tabs"]
 _XMP = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
 <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
-<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>
+<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>{creator}
 <dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>
 <pdfuaid:part>1</pdfuaid:part>
 </rdf:Description></rdf:RDF></x:xmpmeta>
@@ -116,19 +116,22 @@ def _points(items: Iterable[Item]) -> list[Point]:
     return found
 
 
-def describe(canvas: Canvas, title: str) -> None:
-    """What a file says of itself: title, language, that it is tagged, and by which rules."""
+def describe(canvas: Canvas, title: str, author: str) -> None:
+    """What a file says of itself: title, office, language, that it is tagged, and by which rules."""
     from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName, PDFStream
 
     canvas.setTitle(title)
     canvas.setCreator("specgen")
-    for empty in (canvas.setAuthor, canvas.setSubject):  # the library would write words of its own
-        empty("")
+    canvas.setAuthor(author)
+    canvas.setSubject("")  # the library would write words of its own
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.showOutline()
     catalog = canvas._doc.Catalog
     catalog.MarkInfo = PDFDictionary({"Marked": "true"})
-    words = _XMP.format(title=escape(title), language=LANGUAGE).encode()
+    creator = (
+        f"\n<dc:creator><rdf:Seq><rdf:li>{escape(author)}</rdf:li></rdf:Seq></dc:creator>" if author else ""
+    )
+    words = _XMP.format(title=escape(title), creator=creator, language=LANGUAGE).encode()
     kind = PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")})
     catalog.Metadata = PDFStream(kind, words, filters=[])
 

@@ -107,13 +107,14 @@ def elements(top: pikepdf.Object) -> Iterator[pikepdf.Object]:
 @pytest.mark.parametrize("folder", DEMOS if LONG else DEMOS[1:2], ids=lambda one: one.name)
 def test_a_reader_who_hears_it_is_given_every_sheet(folder: Path) -> None:
     sheets = sheets_of(folder)
-    with opened(pdf_bytes(sheets, "2601 Demo")) as pdf:
+    with opened(pdf_bytes(sheets, "2601 Demo", "Office <A>")) as pdf:
         root = pdf.Root
         assert (root.MarkInfo.Marked, str(root.Lang)) == (True, "en-US")
         assert root.ViewerPreferences.DisplayDocTitle is True
         assert (str(pdf.docinfo.Title), pdf.pdf_version) == ("2601 Demo", "1.7")
         with pdf.open_metadata() as spoken:
             assert (spoken["dc:title"], spoken["pdfuaid:part"]) == ("2601 Demo", "1")
+            assert (spoken["dc:creator"], str(pdf.docinfo.Author)) == (["Office <A>"], "Office <A>")
         with pdf.open_outline() as outline:
             assert [one.title for one in outline.root] == [drawing.title for drawing in sheets]
         document = root.StructTreeRoot.K[0]
