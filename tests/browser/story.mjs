@@ -61,7 +61,9 @@ await press(link('Sections'))
 await step('The sections')
 await press(link('Copings'))
 await step('The section of the coping')
-const [download] = await Promise.all([page.waitForEvent('download'), press(link('Download the Word file'))])
+// On a very busy machine a press was once lost before it reached the page: a person presses again, and so it is counted.
+const downloaded = async (timeout) => (await Promise.all([page.waitForEvent('download', { timeout }), press(link('Download the Word file'))]))[0]
+const download = await downloaded(25000).catch(() => downloaded(60000))
 await download.saveAs(`${folder}/coping.docx`)
 seen.section = download.suggestedFilename()
 
