@@ -69,7 +69,7 @@ class HelpContext(click.Context):
     formatter_class = WholeWords
 
 
-class Listed(click.Group):
+class TableGroup(click.Group):
     """Knows commands by the names of a table, and loads a command's module when it is called."""
 
     TABLE: ClassVar[Mapping[str, str]] = {}  # name to what it does, in the order of the list
@@ -117,7 +117,7 @@ class Listed(click.Group):
         return [*found, *click.Command.shell_complete(self, ctx, incomplete)]
 
 
-class LazyGroup(Listed):
+class LazyGroup(TableGroup):
     """All commands; what is raised in one becomes a status here."""
 
     TABLE = COMMANDS

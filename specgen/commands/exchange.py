@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from specgen.commands import Listed
+from specgen.commands import TableGroup
 
 FORMATS = {
     "ids": "Write the requirements as IDS, to check a building model against them.",
@@ -14,7 +14,7 @@ FORMATS = {
 }
 
 
-class ExchangeGroup(Listed):
+class ExchangeGroup(TableGroup):
     """Knows the formats by name."""
 
     TABLE = FORMATS

@@ -153,8 +153,8 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
 
 def _kind_of_file(path: Path) -> str:
     """``submittal``, or what else a file of a folder is."""
-    from specgen.files.yaml_reader import MarkedMap, read_yaml
-    from specgen.intake.wrong_file import kind_of
+    from specgen.files.yaml_reader import read_yaml
+    from specgen.intake.wrong_file import kind_of_tree
 
     if path.suffix.lower() in DATA_SHEETS:
         return "a data sheet: specgen read"
@@ -164,5 +164,5 @@ def _kind_of_file(path: Path) -> str:
         root = read_yaml(path)
     except InputError:
         return SUBMITTAL  # read as one, so that its mistake is told with its line
-    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    kind = kind_of_tree(root)
     return SUBMITTAL if kind in ("", SUBMITTAL) else f"a {kind} file"

@@ -43,6 +43,13 @@ def everyday(parapets: Iterable[Parapet] = ()) -> tuple[str, ...]:
     )
 
 
+def reported(project: Project) -> tuple[str, ...]:
+    """The subjects that the basis report shows: those of every day, and the hours where a result of them is kept."""
+    from specgen.design.hourly_moisture import SUBJECT as HOURS
+
+    return (*everyday(project.parapets), *((HOURS,) if project.hourly else ()))
+
+
 def add_subject(found: dict[str, ModuleType], module: ModuleType) -> None:
     """Add a module by its subject; a module without one is a tool of this room.
 

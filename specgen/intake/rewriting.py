@@ -14,7 +14,7 @@ from specgen.files.yaml_nodes import Splicing, YamlText, source, spliced
 from specgen.files.yaml_reader import Limits, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake import schedule
 from specgen.intake.formats import FORMAT, Splice, brought_up, current
-from specgen.intake.wrong_file import KEYS, kind_of
+from specgen.intake.wrong_file import KEYS, kind_of_tree
 
 ENDINGS = (".yaml", ".yml")
 _TOKEN = re.compile(r"(&\S+\s+)?([\"']?)")  # what stands before the words of a key or value
@@ -99,7 +99,7 @@ def _below(folder: Path) -> list[Path]:
 
 def _rewriting(path: Path, named: bool) -> Rewriting | None:
     root = read_yaml(path)
-    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    kind = kind_of_tree(root)
     plainly = kind and KEYS[kind][0] in root and (kind != "schedule" or set(root) <= set(schedule.FILE))
     if not isinstance(root, MarkedMap) or not kind or not (named or plainly):
         if named:

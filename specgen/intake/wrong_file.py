@@ -42,13 +42,17 @@ def kind_of(keys: Collection[str]) -> str:
     return best if hits[best] else ""
 
 
+def kind_of_tree(root: object) -> str:
+    """As :func:`kind_of`, of what was read of a YAML file; a list is of no kind."""
+    return kind_of(root) if isinstance(root, MarkedMap) else ""
+
+
 def standing_kind(path: Path) -> str:
     """What kind of file stands at a place; "" where none does, or its text says nothing."""
     try:
-        root = read_yaml(path)
+        return kind_of_tree(read_yaml(path))
     except InputError:
         return ""
-    return kind_of(root) if isinstance(root, MarkedMap) else ""
 
 
 def refuse_other_kind(root: MarkedMap, wanted: str) -> None:

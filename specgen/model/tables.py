@@ -30,6 +30,23 @@ class TableColumn:
     empty: bool = False  # may hold nothing
 
 
+def text(name: str, meaning: str, of: str = "", empty: bool = False) -> TableColumn:
+    """A column of words."""
+    return TableColumn(name, "text", meaning, of=of, empty=empty)
+
+
+def column(
+    name: str, kind: ColumnKind, meaning: str, unit: str = "", of: str = "", empty: bool = False
+) -> TableColumn:
+    """A column of another kind."""
+    return TableColumn(name, kind, meaning, unit, of, empty)
+
+
+def counted(where: str, name: str = "position") -> TableColumn:
+    """The column that counts the rows of something."""
+    return TableColumn(name, "integer", f"Place in {where}, from 1")
+
+
 @dataclass(frozen=True)
 class DataTable:
     """One table: its columns in their order, and those that together name a row."""

@@ -15,7 +15,7 @@ from specgen.files.archive import zip_deterministic
 from specgen.model.comment import Comment
 from specgen.model.finding import Finding, Outcome
 from specgen.model.folded import FoldedFinding, folded
-from specgen.render.bcf_view import Shown, Views
+from specgen.render.bcf_view import TopicSubject, Views
 from specgen.render.ifc_names import guid, project_id
 from specgen.render.xml_tree import under, written
 from specgen.sections.words import named_sources, sentence, without_file
@@ -37,7 +37,7 @@ class Topic:
     title: str
     description: str
     labels: tuple[str, ...]
-    shown: Shown
+    shown: TopicSubject
     comments: tuple[Comment, ...] = ()
     priority: str = ""
 
@@ -111,7 +111,7 @@ def _topics(spec: Specification, given: _Given) -> Iterator[Topic]:
             f"{found.code} {found.name}" + (f", {each.places}" if found.parapet in every else ""),
             _description(spec, each),
             (found.word, found.code),
-            Shown(at, found.layer),
+            TopicSubject(at, found.layer),
             given.of(each),
             found.severity.value,
         )
@@ -124,7 +124,7 @@ def _topics(spec: Specification, given: _Given) -> Iterator[Topic]:
             left.object.where,
             left.object.now or left.object.gone,
             (about.kind,),
-            Shown((about.parapet,) if about.parapet in every else every, about.layer or about.of),
+            TopicSubject((about.parapet,) if about.parapet in every else every, about.layer or about.of),
             (left.comment,),
         )
 

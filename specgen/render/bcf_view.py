@@ -22,7 +22,7 @@ _ROOM = 1.4  # times the height of the wall, above and below it
 
 
 @dataclass(frozen=True)
-class Shown:
+class TopicSubject:
     """What a topic is about: some parapets, and a component of each, or all of them where it has none."""
 
     parapets: tuple[str, ...]
@@ -36,7 +36,7 @@ class Views:
         self._spec, self._places = spec, wall_places(spec)
         self.snapshot = cache(self._snapshot)
 
-    def viewpoint(self, shown: Shown, guid: UUID) -> bytes | None:
+    def viewpoint(self, shown: TopicSubject, guid: UUID) -> bytes | None:
         """The view as XML; None where none of its parapets stands in the model."""
         places = [place for name, place in self._places.items() if name in shown.parapets]
         if not places:

@@ -21,7 +21,7 @@ _SHOWN_AS_TEXT = frozenset({"IfcLabel", "IfcText"})  # standard properties that 
 
 
 @dataclass(frozen=True)
-class Held:
+class ModelValue:
     """A value with its key: as it stands, and None where nobody knows it."""
 
     key: str
@@ -29,21 +29,21 @@ class Held:
     standing: str
 
 
-def held(record: Record) -> Iterator[Held]:
+def held(record: Record) -> Iterator[ModelValue]:
     """Every value of a record that the file states or leaves, or that a requirement stands for, in this order.
 
     Args:
         record: with the limits of its requirements put in.
     """
     for key, value in record.values.items():
-        yield Held(key, value, SPECIFIED if key in record.specified else STATED)
+        yield ModelValue(key, value, SPECIFIED if key in record.specified else STATED)
     for key in record.doubted:
         if key not in record.values:
-            yield Held(key, None, UNKNOWN)
+            yield ModelValue(key, None, UNKNOWN)
     for key in record.unknown:
-        yield Held(key, None, UNKNOWN)
+        yield ModelValue(key, None, UNKNOWN)
     for key in record.inapplicable:
-        yield Held(key, None, INAPPLICABLE)
+        yield ModelValue(key, None, INAPPLICABLE)
 
 
 class PropertySets:
@@ -68,10 +68,10 @@ class PropertySets:
             asked: keys that requirements ask for; one of which the file says nothing has no value yet.
         """
         known = {one.key: one for one in held(record)}
-        known |= {key: Held(key, value, STATED) for key, value in (more or {}).items()}
+        known |= {key: ModelValue(key, value, STATED) for key, value in (more or {}).items()}
         found = [
             *known.values(),
-            *(Held(key, None, ASKED) for key in dict.fromkeys(asked) if key not in known),
+            *(ModelValue(key, None, ASKED) for key in dict.fromkeys(asked) if key not in known),
         ]
         sets: dict[str, list[Any]] = {}
         standing: dict[str, list[Any]] = {}
@@ -134,7 +134,7 @@ class PropertySets:
         field = self._practice.vocabulary.field("parapet" if what == WALL else what, key)
         return field.type if field else ""
 
-    def _property(self, name: str, one: Held, standard: str, type_of: str) -> Any:
+    def _property(self, name: str, one: ModelValue, standard: str, type_of: str) -> Any:
         value = one.value
         if value is None:
             return self._model.make("IfcPropertySingleValue", name, one.standing, None)

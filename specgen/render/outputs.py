@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import ClassVar
 
-from specgen.design.hourly_moisture import SUBJECT as HOURS
 from specgen.design.progress import in_turn
-from specgen.design.run import everyday
+from specgen.design.run import reported
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
@@ -164,10 +163,7 @@ class Papers:
         return bound_bytes(bound, self._template)
 
     def _basis(self) -> bytes:
-        project = self.spec.assessment.project
-        subjects = everyday(project.parapets)
-        if project.hourly:
-            subjects = (*subjects, HOURS)
+        subjects = reported(self.spec.assessment.project)
         return basis_bytes(self.spec, subjects, drawn=self.sheets, comments=self._comments())
 
 

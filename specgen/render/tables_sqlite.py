@@ -9,7 +9,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 
-from specgen.model.tables import ColumnKind, DataTable, FilledTable, TableCell, TableColumn
+from specgen.model.tables import ColumnKind, DataTable, FilledTable, TableCell, TableColumn, counted, text
 
 PAGE_BYTES = 4096
 APPLICATION = 0x53504743  # of the file, as its head names it
@@ -35,16 +35,16 @@ _ABOUT = DataTable(
     "about",
     "What the file is",
     ("name",),
-    (TableColumn("name", "text", "Name of the fact"), TableColumn("value", "text", "The fact")),
+    (text("name", "Name of the fact"), text("value", "The fact")),
 )
 _TABLES = DataTable(
     "tables",
     "The tables of the file",
     ("table_name",),
     (
-        TableColumn("table_name", "text", "Name of the table"),
-        TableColumn("meaning", "text", "What a row is"),
-        TableColumn("key_columns", "text", "Columns that together name a row"),
+        text("table_name", "Name of the table"),
+        text("meaning", "What a row is"),
+        text("key_columns", "Columns that together name a row"),
     ),
 )
 _COLUMNS = DataTable(
@@ -52,15 +52,13 @@ _COLUMNS = DataTable(
     "The columns of the tables",
     ("table_name", "column_name"),
     (
-        TableColumn("table_name", "text", "Name of the table", of="tables.table_name"),
-        TableColumn("column_name", "text", "Name of the column"),
-        TableColumn("position", "integer", "Place in the table, from 1"),
-        TableColumn("kind", "text", "Text, date (YYYY-MM-DD), integer, flag (0 or 1), or number"),
-        TableColumn(
-            "unit", "text", "Unit of the number; empty where it has none, or another column names it"
-        ),
-        TableColumn("meaning", "text", "What the value is"),
-        TableColumn("refers_to", "text", "Column of another table whose values it takes; empty for none"),
+        text("table_name", "Name of the table", of="tables.table_name"),
+        text("column_name", "Name of the column"),
+        counted("the table"),
+        text("kind", "Text, date (YYYY-MM-DD), integer, flag (0 or 1), or number"),
+        text("unit", "Unit of the number; empty where it has none, or another column names it"),
+        text("meaning", "What the value is"),
+        text("refers_to", "Column of another table whose values it takes; empty for none"),
     ),
 )
 

@@ -10,13 +10,13 @@ from specgen.files.atomic import write_together
 from specgen.files.foreign import in_utf8, present_bytes, refused
 from specgen.files.lock import locked
 from specgen.files.marks import refuse
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml, read_yaml_text
+from specgen.files.yaml_reader import MarkedList, read_yaml, read_yaml_text
 from specgen.intake.accepted import FILE_NAME, accepted_in
 from specgen.intake.formats import current
 from specgen.intake.start import scalar
 from specgen.intake.submittal import load_submission
 from specgen.intake.substitution import load_request
-from specgen.intake.wrong_file import kind_of
+from specgen.intake.wrong_file import kind_of_tree
 from specgen.model.accepted import SUBMITTAL, SUBSTITUTION
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
@@ -73,7 +73,7 @@ def accept(project: Project, practice: Practice, decision: Decision) -> Path:
 def _paper(paper: Path, practice: Practice) -> tuple[str, str]:
     """Whether a paper is a submittal or a substitution request, and the number of its project; it is read in full."""
     root = read_yaml(paper)
-    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    kind = kind_of_tree(root)
     if kind == "request":
         return SUBSTITUTION, load_request(paper, practice).info.word("project") or ""
     return SUBMITTAL, load_submission(paper, practice).info.word("project") or ""

@@ -53,7 +53,7 @@ class RequestLine:
 
 
 @dataclass(frozen=True)
-class PaperLine:
+class ListedPaper:
     """One paper of a list, and the submittals that values were read from it for."""
 
     name: str
@@ -67,7 +67,7 @@ class PaperLists:
 
     submittals: tuple[SubmittalLine, ...]
     requests: tuple[RequestLine, ...]
-    papers: tuple[PaperLine, ...]
+    papers: tuple[ListedPaper, ...]
 
 
 def paper_lists(project: Project, practice: Practice) -> PaperLists:
@@ -82,7 +82,7 @@ def paper_lists(project: Project, practice: Practice) -> PaperLists:
     submittals = tuple(_submittal(path, practice, results) for path in submittals_of(folder))
     requests = tuple(_request(path, practice, results) for path in requests_of(folder))
     papers = tuple(
-        PaperLine(
+        ListedPaper(
             path.name,
             size_words(path.stat().st_size),
             tuple(one.name for one in submittals if path.name in one.papers),

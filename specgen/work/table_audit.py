@@ -10,16 +10,12 @@ from typing import Any
 from specgen.audit.totals import Audit, FindingRow, PaperRow, ProjectRow, audit_of
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError
-from specgen.model.tables import DataTable, FilledTable, TableCell, TableColumn
+from specgen.model.tables import DataTable, FilledTable, TableCell, column, counted, text
 from specgen.work.table_facts import Cells, clean
 
 AUDIT = "audit.json"
 MOST_BYTES = 500_000_000
-_PATH = TableColumn("project", "text", "Folder of the project, from the audited one", of="projects.project")
-
-
-def _text(name: str, meaning: str) -> TableColumn:
-    return TableColumn(name, "text", meaning)
+_PATH = text("project", "Folder of the project, from the audited one", "projects.project")
 
 
 PROJECTS = DataTable(
@@ -27,12 +23,12 @@ PROJECTS = DataTable(
     "The projects that were audited",
     ("project",),
     (
-        _text("project", "Folder of the project, from the audited one"),
-        _text("title", "Number and name of the project"),
-        _text("climate_zone", "Climate zone of the site"),
-        _text("building_use", "Use of the building"),
-        TableColumn("status", "integer", "Exit status that `specgen check` of the wall as accepted leaves"),
-        _text("problems", "Why its files cannot be used; empty where they can"),
+        text("project", "Folder of the project, from the audited one"),
+        text("title", "Number and name of the project"),
+        text("climate_zone", "Climate zone of the site"),
+        text("building_use", "Use of the building"),
+        column("status", "integer", "Exit status that `specgen check` of the wall as accepted leaves"),
+        text("problems", "Why its files cannot be used; empty where they can"),
     ),
 )
 AUDIT_FINDINGS = DataTable(
@@ -40,21 +36,21 @@ AUDIT_FINDINGS = DataTable(
     "What someone must act on in each project, as designed and as accepted",
     ("finding",),
     (
-        TableColumn("finding", "integer", "Place in the audit, from 1"),
+        counted("the audit", "finding"),
         _PATH,
-        _text("code", "Code of the rule"),
-        _text("name", "Name of the rule"),
-        _text("severity", "Defect, risk, query, unknown, or not covered"),
-        TableColumn("designed", "flag", "It stands in the wall as designed"),
-        TableColumn(
+        text("code", "Code of the rule"),
+        text("name", "Name of the rule"),
+        text("severity", "Defect, risk, query, unknown, or not covered"),
+        column("designed", "flag", "It stands in the wall as designed"),
+        column(
             "accepted",
             "flag",
             "It stands in the wall as accepted; empty where the papers cannot be used",
             empty=True,
         ),
-        _text("parapets", "Parapets, joined"),
-        _text("message", "What was found, as a sentence"),
-        _text("place", "Place in the project file"),
+        text("parapets", "Parapets, joined"),
+        text("message", "What was found, as a sentence"),
+        text("place", "Place in the project file"),
     ),
 )
 AUDIT_PAPERS = DataTable(
@@ -62,17 +58,17 @@ AUDIT_PAPERS = DataTable(
     "The papers that were accepted",
     ("paper",),
     (
-        TableColumn("paper", "integer", "Place in the audit, from 1"),
+        counted("the audit", "paper"),
         _PATH,
-        _text("sort", "Submittal or substitution"),
-        _text("file", "File of the paper, from the project folder"),
-        _text("number", "Number of the submittal or request"),
-        TableColumn("accepted", "date", "Day of the acceptance"),
-        _text("accepted_by", "Who accepted it"),
-        _text("result", "Result under which it was accepted"),
-        _text("note", "Note of the person"),
-        _text("products", "What it brought, joined"),
-        TableColumn("unproven", "integer", "Requirements that it leaves unproven"),
+        text("sort", "Submittal or substitution"),
+        text("file", "File of the paper, from the project folder"),
+        text("number", "Number of the submittal or request"),
+        column("accepted", "date", "Day of the acceptance"),
+        text("accepted_by", "Who accepted it"),
+        text("result", "Result under which it was accepted"),
+        text("note", "Note of the person"),
+        text("products", "What it brought, joined"),
+        column("unproven", "integer", "Requirements that it leaves unproven"),
     ),
 )
 AUDIT_BROUGHT = DataTable(
@@ -80,9 +76,9 @@ AUDIT_BROUGHT = DataTable(
     "Findings that came with an accepted paper",
     ("paper", "position"),
     (
-        TableColumn("paper", "integer", "The paper", of="audit_papers.paper"),
-        TableColumn("position", "integer", "Place in its list, from 1"),
-        _text("finding", "Code and severity"),
+        column("paper", "integer", "The paper", of="audit_papers.paper"),
+        counted("its list"),
+        text("finding", "Code and severity"),
     ),
 )
 AUDIT_AGAINST = DataTable(
@@ -90,11 +86,11 @@ AUDIT_AGAINST = DataTable(
     "Requirements that an accepted product fails",
     ("paper", "position"),
     (
-        TableColumn("paper", "integer", "The paper", of="audit_papers.paper"),
-        TableColumn("position", "integer", "Place in its list, from 1"),
-        _text("product", "The product"),
-        _text("requirement", "The requirement, by its title"),
-        _text("reason", "Why it fails"),
+        column("paper", "integer", "The paper", of="audit_papers.paper"),
+        counted("its list"),
+        text("product", "The product"),
+        text("requirement", "The requirement, by its title"),
+        text("reason", "Why it fails"),
     ),
 )
 AUDIT_TABLES = (PROJECTS, AUDIT_FINDINGS, AUDIT_PAPERS, AUDIT_BROUGHT, AUDIT_AGAINST)

@@ -24,7 +24,7 @@ Cells = dict[str, TableCell]
 
 
 @dataclass(frozen=True)
-class ProjectFacts:
+class TableFacts:
     """What the tables are made of: the project as written, its register, its reviewed submittals."""
 
     inputs: Inputs
@@ -33,7 +33,7 @@ class ProjectFacts:
     reviewed: tuple[Reviewed, ...]
 
 
-def project_facts(inputs: Inputs, spec: Specification, day: date | None = None) -> ProjectFacts:
+def project_facts(inputs: Inputs, spec: Specification, day: date | None = None) -> TableFacts:
     """Read what lies beside a project: its register and submittals.
 
     Args:
@@ -56,7 +56,7 @@ def project_facts(inputs: Inputs, spec: Specification, day: date | None = None) 
     if problems:
         raise InputError(problems)
     papers = submittals_of(Path(project.path).parent)
-    return ProjectFacts(inputs, spec, register, judged(papers, inputs, spec) if papers else ())
+    return TableFacts(inputs, spec, register, judged(papers, inputs, spec) if papers else ())
 
 
 def quantity_cells(prefix: str, value: object) -> Cells:
@@ -83,7 +83,7 @@ def source_cells(one: Source) -> Cells:
     }
 
 
-def by_name(place: str, facts: ProjectFacts) -> str:
+def by_name(place: str, facts: TableFacts) -> str:
     """A place in the project file by the file's name alone: a table says nothing of a disk."""
     path = facts.inputs.project.path
     return Path(path).name + place[len(path) :] if place.startswith(f"{path}:") else place

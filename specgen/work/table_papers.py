@@ -14,7 +14,7 @@ from specgen.register.columns import ID
 from specgen.register.merge import Row
 from specgen.sections.checklist import EVERYWHERE
 from specgen.sections.words import joined
-from specgen.work.table_facts import Cells, ProjectFacts
+from specgen.work.table_facts import Cells, TableFacts
 from specgen.work.table_list import BY_NAME
 
 REGISTER_CELLS: Mapping[str, str] = {  # columns of the tables by those of the register
@@ -32,12 +32,12 @@ COUNTS = ("days_in_review", "days_late", "open_comments")
 DAYS = ("submit_by", "returned_by", "agreed", "received", "returned")
 
 
-def _register(facts: ProjectFacts) -> Iterator[Cells]:
+def _register(facts: TableFacts) -> Iterator[Cells]:
     for position, row in enumerate(facts.register.rows.values(), start=1):
         yield _register_cells("register", row, position)
 
 
-def _register_rounds(facts: ProjectFacts) -> Iterator[Cells]:
+def _register_rounds(facts: TableFacts) -> Iterator[Cells]:
     for position, row in enumerate(facts.register.history, start=1):
         yield _register_cells("register_rounds", row, position)
 
@@ -61,7 +61,7 @@ def _day(submission: Submission, key: str) -> str | None:
     return day.isoformat() if isinstance(day, date) else None
 
 
-def _submittals(facts: ProjectFacts) -> Iterator[Cells]:
+def _submittals(facts: TableFacts) -> Iterator[Cells]:
     for submission, _ in facts.reviewed:
         yield {
             "file": Path(submission.path).name,
@@ -72,7 +72,7 @@ def _submittals(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-def _products(facts: ProjectFacts) -> Iterator[Cells]:
+def _products(facts: TableFacts) -> Iterator[Cells]:
     for submission, reviews in facts.reviewed:
         for position, one in enumerate(reviews, start=1):
             product = one.product
@@ -89,7 +89,7 @@ def _products(facts: ProjectFacts) -> Iterator[Cells]:
             }
 
 
-def _verdicts(facts: ProjectFacts) -> Iterator[Cells]:
+def _verdicts(facts: TableFacts) -> Iterator[Cells]:
     for submission, reviews in facts.reviewed:
         for product, review in enumerate(reviews, start=1):
             for position, one in enumerate(review.verdicts, start=1):
@@ -110,7 +110,7 @@ def _verdicts(facts: ProjectFacts) -> Iterator[Cells]:
                 }
 
 
-def _accepted(facts: ProjectFacts) -> Iterator[Cells]:
+def _accepted(facts: TableFacts) -> Iterator[Cells]:
     path = Path(facts.inputs.project.path).parent / FILE_NAME
     found = load_accepted(path, facts.inputs.practice) if path.exists() else ()
     for position, one in enumerate(found, start=1):
@@ -125,7 +125,7 @@ def _accepted(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-PAPER_ROWS: Mapping[str, Callable[[ProjectFacts], Iterator[Cells]]] = {
+PAPER_ROWS: Mapping[str, Callable[[TableFacts], Iterator[Cells]]] = {
     "register": _register,
     "register_rounds": _register_rounds,
     "submittals": _submittals,

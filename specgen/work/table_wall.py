@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
-from specgen.design.hourly_moisture import SUBJECT as HOURS
-from specgen.design.run import everyday
+from specgen.design.run import reported
 from specgen.model.calculation import Calculation
 from specgen.model.requirement import Requirement
 from specgen.sections.words import requirement_words
 from specgen.units.show import show_on_sheet
-from specgen.work.table_facts import Cells, ProjectFacts, by_name, quantity_cells, source_cells
+from specgen.work.table_facts import Cells, TableFacts, by_name, quantity_cells, source_cells
 
 
-def _project(facts: ProjectFacts) -> Iterator[Cells]:
+def _project(facts: TableFacts) -> Iterator[Cells]:
     project = facts.inputs.project
     yield {
         "number": project.info.word("number") or "",
@@ -28,12 +27,12 @@ def _project(facts: ProjectFacts) -> Iterator[Cells]:
     }
 
 
-def _parapets(facts: ProjectFacts) -> Iterator[Cells]:
+def _parapets(facts: TableFacts) -> Iterator[Cells]:
     for position, one in enumerate(facts.inputs.project.parapets, start=1):
         yield {"parapet": one.name, "position": position}
 
 
-def _components(facts: ProjectFacts) -> Iterator[Cells]:
+def _components(facts: TableFacts) -> Iterator[Cells]:
     roles = facts.spec.assessment.practice.vocabulary.roles
     for parapet in facts.inputs.project.parapets:
         for position, one in enumerate(parapet.components(), start=1):
@@ -51,7 +50,7 @@ def _components(facts: ProjectFacts) -> Iterator[Cells]:
             }
 
 
-def _requirements(facts: ProjectFacts) -> Iterator[Cells]:
+def _requirements(facts: TableFacts) -> Iterator[Cells]:
     spec, one = facts.spec, facts.spec.assessment
     for asked in one.requirements.by_id.values():
         where = spec.paragraphs.get(asked.id)
@@ -80,7 +79,7 @@ def _requirements(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-def _requirement_places(facts: ProjectFacts) -> Iterator[Cells]:
+def _requirement_places(facts: TableFacts) -> Iterator[Cells]:
     for asked in facts.spec.assessment.requirements.by_id.values():
         for parapet, layer in _places(asked):
             yield {"requirement": asked.id, "parapet": parapet, "layer": layer}
@@ -93,7 +92,7 @@ def _places(asked: Requirement) -> Iterator[tuple[str, str]]:
         yield from ((parapet, "") for parapet in asked.parapets)
 
 
-def _weighed(facts: ProjectFacts) -> Iterator[Cells]:
+def _weighed(facts: TableFacts) -> Iterator[Cells]:
     for asked in facts.spec.assessment.requirements.by_id.values():
         for weighing in asked.weighings:
             for parapet in weighing.parapets:
@@ -110,7 +109,7 @@ def _weighed(facts: ProjectFacts) -> Iterator[Cells]:
                     }
 
 
-def _checklist(facts: ProjectFacts) -> Iterator[Cells]:
+def _checklist(facts: TableFacts) -> Iterator[Cells]:
     for position, one in enumerate(facts.spec.rows, start=1):
         yield {
             "row_id": one.number,
@@ -128,7 +127,7 @@ def _checklist(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-def _findings(facts: ProjectFacts) -> Iterator[Cells]:
+def _findings(facts: TableFacts) -> Iterator[Cells]:
     parapets = {one.name for one in facts.inputs.project.parapets}
     asked = facts.spec.assessment.requirements.by_id
     for number, one in enumerate(facts.spec.assessment.findings, start=1):
@@ -155,24 +154,22 @@ def _findings(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-def _finding_sources(facts: ProjectFacts) -> Iterator[Cells]:
+def _finding_sources(facts: TableFacts) -> Iterator[Cells]:
     for number, one in enumerate(facts.spec.assessment.findings, start=1):
         for position, source in enumerate(one.sources, start=1):
             yield {"finding": number, "position": position, **source_cells(source)}
 
 
-def calculated(facts: ProjectFacts) -> Iterator[Calculation]:
+def calculated(facts: TableFacts) -> Iterator[Calculation]:
     """The calculations that the basis report shows, by parapet and subject."""
     one, project = facts.spec.assessment, facts.inputs.project
-    subjects = everyday(project.parapets)
+    subjects = reported(project)
     for parapet in project.parapets:
         made = one.calculations[parapet.name]
-        for subject in (*subjects, *((HOURS,) if project.hourly else ())):
-            if subject in made:
-                yield made[subject]
+        yield from (made[subject] for subject in subjects if subject in made)
 
 
-def _calculations(facts: ProjectFacts) -> Iterator[Cells]:
+def _calculations(facts: TableFacts) -> Iterator[Cells]:
     for one in calculated(facts):
         yield {
             "parapet": one.parapet,
@@ -183,7 +180,7 @@ def _calculations(facts: ProjectFacts) -> Iterator[Cells]:
         }
 
 
-def _calculation_lines(facts: ProjectFacts) -> Iterator[Cells]:
+def _calculation_lines(facts: TableFacts) -> Iterator[Cells]:
     for one in calculated(facts):
         lines = [
             *(("input", "", line) for line in one.inputs),
@@ -206,7 +203,7 @@ def _calculation_lines(facts: ProjectFacts) -> Iterator[Cells]:
             }
 
 
-def _calculation_notes(facts: ProjectFacts) -> Iterator[Cells]:
+def _calculation_notes(facts: TableFacts) -> Iterator[Cells]:
     for one in calculated(facts):
         notes = [
             *(("missing", words) for words in one.missing),
@@ -223,7 +220,7 @@ def _calculation_notes(facts: ProjectFacts) -> Iterator[Cells]:
             }
 
 
-WALL_ROWS: Mapping[str, Callable[[ProjectFacts], Iterator[Cells]]] = {
+WALL_ROWS: Mapping[str, Callable[[TableFacts], Iterator[Cells]]] = {
     "project": _project,
     "parapets": _parapets,
     "components": _components,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from specgen.model.tables import FilledTable
-from specgen.work.table_facts import ProjectFacts, clean
+from specgen.work.table_facts import TableFacts, clean
 from specgen.work.table_list import TABLES
 from specgen.work.table_papers import PAPER_ROWS
 from specgen.work.table_wall import WALL_ROWS
 
 
-def project_tables(facts: ProjectFacts) -> tuple[FilledTable, ...]:
+def project_tables(facts: TableFacts) -> tuple[FilledTable, ...]:
     """Every table of a project, in the order of their list; the same rows for the same files.
 
     Args:

@@ -13,12 +13,12 @@ from specgen.files.foreign import refused
 from specgen.files.marks import InputError
 from specgen.files.other_files import other_kind
 from specgen.files.safe_names import safe_name
-from specgen.files.yaml_reader import MarkedMap, read_yaml_text
+from specgen.files.yaml_reader import read_yaml_text
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES, MOST_PARTS
 from specgen.intake.datasheet.piles import UNREAD, Opened, opened
 from specgen.intake.submittal import load_submission
 from specgen.intake.substitution import load_request
-from specgen.intake.wrong_file import kind_of
+from specgen.intake.wrong_file import kind_of_tree
 from specgen.practice.entries import Practice
 from specgen.work.filed import (
     PAPERS,
@@ -179,7 +179,7 @@ def _text(one: Dropped, taken: Sequence[str]) -> _Judged:
         if one.name.lower().endswith((".yaml", ".yml")):
             raise
         root = None
-    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    kind = kind_of_tree(root)
     if kind in (SUBMITTAL, REQUEST):
         return _Judged(kind, safe_name(one.name, ".yaml", taken, kind), one.data)
     if kind:

@@ -18,7 +18,7 @@ from specgen.render.tables_sqlite import documented, sqlite_bytes
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
 from specgen.work.table_audit import AUDIT_TABLES
-from specgen.work.table_facts import ProjectFacts, project_facts
+from specgen.work.table_facts import TableFacts, project_facts
 from specgen.work.table_list import FORMAT, TABLES
 from specgen.work.tables import project_tables
 
@@ -125,7 +125,7 @@ ORDER BY requirement;""",
 
 
 @cache
-def facts() -> ProjectFacts:
+def facts() -> TableFacts:
     """The worked example, read and assessed once."""
     inputs = read_inputs(EXAMPLE, None, False)
     return project_facts(inputs, specify(inputs.assessed()), DAY)
