@@ -32,9 +32,6 @@ from specgen.model.question import OpenQuestions
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.propose.quantities import Prices
 from specgen.propose.result import Proposed
-from specgen.render.bcf import bcf_file
-from specgen.render.ids import ids_file
-from specgen.render.ifc import ifc_file
 from specgen.review.package import review_package
 from specgen.review.substitution import Substitution
 from specgen.specification import Specification
@@ -187,9 +184,15 @@ def exchange(
         InputError: as :func:`comments`.
     """
     if form == "ids":
+        from specgen.render.ids import ids_file
+
         return ids_file(specification).data
     if form == "ifc":
+        from specgen.render.ifc import ifc_file
+
         return ifc_file(specification, f"{specification.assessment.project.title or 'parapets'}.ifc")
+    from specgen.render.bcf import bcf_file
+
     bears = day or date.fromisoformat(specification.assessment.project.issued)
     return bcf_file(specification, comments(specification), bears).data
 

@@ -6,7 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-PROJECT = "project.yaml"
+from specgen.files.names import PROJECT_FILE as PROJECT
+
 DEEPEST = 16  # folders below the one that is audited
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from specgen.audit.engine import Job
-from specgen.audit.folders import PROJECT
 from specgen.audit.keys import digest, digests, key_of
 from specgen.audit.lines import ProblemLine, ProjectHead, ProjectRecord
 from specgen.audit.record import Step, accepted_rows, problem_rows, record
@@ -17,6 +16,7 @@ from specgen.commands.common import FAULT, UNUSABLE, status
 from specgen.files.faults import Fault
 from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.names import PROJECT_FILE as PROJECT
 from specgen.intake.accepted import FILE_NAME as ACCEPTED
 from specgen.intake.accepted import load_accepted, problem_of_number
 from specgen.intake.hourly import FILE_NAME as HOURLY

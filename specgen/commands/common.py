@@ -16,7 +16,7 @@ from specgen.commands.unusable import WordError, asked_form, document, heading, 
 from specgen.files.extras import missing
 from specgen.files.faults import OutputError, fault_line
 from specgen.files.json_text import json_text
-from specgen.files.marks import InputError
+from specgen.files.marks import InputError, suggestion
 from specgen.files.withdrawn import Withdrawn
 from specgen.files.writing import Written
 from specgen.model.finding import QUIET, count_words
@@ -54,6 +54,21 @@ def need(extra: str) -> None:
     """
     if why := missing(extra):
         raise WordError([why])
+
+
+def strange(what: str, given: Iterable[str], known: Iterable[str]) -> list[str]:
+    """A message for each word of a command line that names nothing known, with the nearest that is.
+
+    Args:
+        what: is named, as parapet.
+        given: the words.
+        known: what there is.
+    """
+    choices = list(known)
+    every = f"known: {', '.join(choices)}"
+    return [
+        f"no {what} `{word}`; {suggestion(word, choices, every)}" for word in given if word not in choices
+    ]
 
 
 def refuse_standing(paths: Iterable[Path], other: str) -> None:

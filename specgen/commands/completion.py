@@ -15,10 +15,10 @@ import click
 from click.shell_completion import BashComplete, CompletionItem, add_completion_class
 
 from specgen.commands import WORDS
-from specgen.commands.reading import PROJECT_FILE
 from specgen.files.carried import carried
 from specgen.files.foreign import foreign_bytes
 from specgen.files.marks import InputError
+from specgen.files.names import PROJECT_FILE
 
 Words = Iterable[tuple[str, str]]  # each with what it means
 Complete = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]

@@ -8,16 +8,13 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import CLEAN, exits
-from specgen.commands.exchange_file import FILE, OVERWRITE, write_file
-from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.exchange_file import of_one_file, write_file
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 
 
 @click.command()
-@PROJECT
-@FILE
-@OVERWRITE
+@of_one_file
 @click.option(
     "--date",
     "day",
@@ -25,9 +22,6 @@ from specgen.commands.unusable import WordError
     metavar="DATE",
     help="The day that the topics bear; without it, the issue date of the project.",
 )
-@OFFICE
-@ALLOW_CODE
-@CLAUSES
 @exits
 def command(
     project: Path,

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import click
 
 from specgen.commands.common import refuse_standing
+from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
 from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
 
 MOST_BYTES = 100_000_000  # of a file that is looked at before it is overwritten
+_HEAD = 4  # bytes by which a file of a format begins
 FILE = click.option(
     "-o",
     "--output",
@@ -22,7 +24,14 @@ FILE = click.option(
     help="File to write.",
 )
 OVERWRITE = click.option("--force", is_flag=True, help="Overwrite a file of this format that was changed.")
-_HEAD = 4  # bytes by which a file of a format begins
+Command = Callable[..., None]
+
+
+def of_one_file(command: Command) -> Command:
+    """The words that each format with one file has: the project, the file, and how it is read."""
+    for words in (CLAUSES, ALLOW_CODE, OFFICE, OVERWRITE, FILE, PROJECT):
+        command = words(command)
+    return command
 
 
 def write_file(path: Path, data: bytes, *, force: bool) -> None:

@@ -7,18 +7,12 @@ from pathlib import Path
 import click
 
 from specgen.commands.common import CLEAN, exits, need
-from specgen.commands.exchange_file import FILE, OVERWRITE, named, write_file
-from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT
+from specgen.commands.exchange_file import named, of_one_file, write_file
 from specgen.commands.terminal import print_text
 
 
 @click.command()
-@PROJECT
-@FILE
-@OVERWRITE
-@OFFICE
-@ALLOW_CODE
-@CLAUSES
+@of_one_file
 @exits
 def command(
     project: Path, output: Path, force: bool, office: Path | None, allow_code: bool, clauses: Path | None

@@ -10,8 +10,8 @@ import click
 from specgen.commands import main
 from specgen.commands.common import CLEAN, FAILED, FAULT, OPEN, UNUSABLE
 from specgen.commands.terminal import print_text
+from specgen.files.names import PROJECT_FILE
 
-FILE_NAME = "project.yaml"
 WORST_LAST = (CLEAN, OPEN, FAILED, UNUSABLE, FAULT)
 
 
@@ -34,11 +34,11 @@ def command(files: tuple[Path, ...], severities: tuple[str, ...], allow_unknown:
     found = list(dict.fromkeys(file.parent for file in files))
     statuses = [CLEAN]
     for folder in found:
-        if not (folder / FILE_NAME).is_file():
-            print_text(f"{folder}: no {FILE_NAME} stands here; nothing was checked", err=True)
+        if not (folder / PROJECT_FILE).is_file():
+            print_text(f"{folder}: no {PROJECT_FILE} stands here; nothing was checked", err=True)
             continue
         words = [one for severity in severities for one in ("--severity", severity)]
-        statuses.append(_status(["check", str(folder / FILE_NAME), *words]))
+        statuses.append(_status(["check", str(folder / PROJECT_FILE), *words]))
     worst = worst_of(statuses)
     click.get_current_context().exit(CLEAN if allow_unknown and worst == OPEN else worst)
 

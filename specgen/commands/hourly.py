@@ -12,13 +12,12 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.assessment import settled
-from specgen.commands.common import echo_json, exits, need, status
+from specgen.commands.common import echo_json, exits, need, status, strange
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT_FILE, WEATHER, completed
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
 from specgen.design.progress import tell
 from specgen.files.extras import missing
-from specgen.files.marks import suggestion
 from specgen.intake.hourly import FILE_NAME
 from specgen.units.months import MONTH_NAMES
 from specgen.work.hourly import KEPT, Studied, gone, studies
@@ -139,11 +138,8 @@ def command(
 
 
 def _chosen(project: Project, names: tuple[str, ...]) -> list[Parapet]:
-    known = tuple(one.name for one in project.parapets)
-    for name in names:
-        if name not in known:
-            hint = suggestion(name, known, f"known: {', '.join(known)}")
-            raise WordError([f"no parapet `{name}`; {hint}"])
+    if wrong := strange("parapet", names, (one.name for one in project.parapets)):
+        raise WordError(wrong)
     return [one for one in project.parapets if not names or one.name in names]
 
 

@@ -10,11 +10,10 @@ from pathlib import Path
 import click
 
 from specgen.assessment import settled
-from specgen.commands.common import echo_json, exits, status
-from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, completed
+from specgen.commands.common import echo_json, exits, status, strange
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PARAPETS, PROJECT, completed
 from specgen.commands.terminal import print_text
 from specgen.commands.unusable import WordError
-from specgen.files.marks import suggestion
 from specgen.model.project import Project
 from specgen.paths.graph import declared_route
 from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_lines
@@ -54,13 +53,7 @@ class Layers:
     shell_complete=completed("layers"),
     help="Only this layer: water, air, vapor, heat; repeatable.",
 )
-@click.option(
-    "--parapet",
-    "parapets",
-    multiple=True,
-    shell_complete=completed("parapets"),
-    help="Only this parapet; repeatable.",
-)
+@PARAPETS
 @click.option(
     "--place",
     "places",
@@ -92,13 +85,13 @@ def command(
     inputs = read_inputs(project, office, allow_code)
     practice = inputs.effective()
     found = all_paths(settled(inputs.project, practice), practice)
-    strange = [
-        *_strange("layer", layers, LAYERS),
-        *_strange("parapet", parapets, [one.name for one in inputs.project.parapets]),
+    wrong = [
+        *strange("layer", layers, LAYERS),
+        *strange("parapet", parapets, [one.name for one in inputs.project.parapets]),
         *(words for place in places for words in _strange_place(place, found)),
     ]
-    if strange:
-        raise WordError(strange)
+    if wrong:
+        raise WordError(wrong)
     here = [one for one in found if _at(one, parapets, places)]
     shown = [one for one in here if not layers or one.layer in layers]
     absent = [one for one in not_traced(inputs.project, here) if not layers or one.layer in layers]
@@ -109,20 +102,12 @@ def command(
     return status(shown)
 
 
-def _strange(what: str, given: Iterable[str], known: Iterable[str]) -> list[str]:
-    choices = list(known)
-    every = f"known: {', '.join(choices)}"
-    return [
-        f"no {what} `{word}`; {suggestion(word, choices, every)}" for word in given if word not in choices
-    ]
-
-
 def _strange_place(place: str, found: Iterable[LayerPath]) -> list[str]:
     """A message for a place that is no kind of place and not the name of one."""
     named = list(dict.fromkeys(one.place.partition(" (")[0] for one in found))
     if place in KINDS_OF_PLACE or any(_is_place(one.place, place) for one in found):
         return []
-    return _strange("place", [place], dict.fromkeys([*KINDS_OF_PLACE, *named]))
+    return strange("place", [place], dict.fromkeys([*KINDS_OF_PLACE, *named]))
 
 
 def _is_place(place: str, asked: str) -> bool:

@@ -58,6 +58,13 @@ PROJECT_FILE = click.argument(
 )
 # Where further words follow, so that each has its place.
 PROJECT_FIRST = click.argument("project", type=ReadPath())
+PARAPETS = click.option(
+    "--parapet",
+    "parapets",
+    multiple=True,
+    shell_complete=completed("parapets"),
+    help="Only this parapet; repeatable.",
+)
 FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
 )

@@ -10,9 +10,9 @@ from typing import Any
 
 import click
 
+from specgen.files.names import PROJECT_FILE
 from specgen.files.standard_input import STDIN, hold, let_go
 
-PROJECT_FILE = "project.yaml"  # as specgen.intake.project has it, which takes long to load
 MOST = 64_000_000  # bytes of standard input; what reads a file has a limit of its own
 _TAKEN = f"{__name__}.taken"
 

@@ -8,11 +8,10 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import echo_json, exits, status
-from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT, completed
+from specgen.commands.common import echo_json, exits, status, strange
+from specgen.commands.options import ALLOW_CODE, OFFICE, PARAPETS, PROJECT
 from specgen.commands.terminal import print_as_is, print_text
 from specgen.commands.unusable import WordError
-from specgen.files.marks import suggestion
 from specgen.paths.sequence import Sequence, sequence, sequence_lines, sequence_md
 from specgen.work.inputs import read_inputs
 
@@ -27,13 +26,7 @@ class Sequences:
 
 @click.command()
 @PROJECT
-@click.option(
-    "--parapet",
-    "parapets",
-    multiple=True,
-    shell_complete=completed("parapets"),
-    help="Only this parapet; repeatable.",
-)
+@PARAPETS
 @OFFICE
 @ALLOW_CODE
 @click.option(
@@ -55,10 +48,8 @@ def command(
     Exit status: 0 every parapet has an order of work, 1 one has none, 2 the file cannot be used.
     """
     inputs = read_inputs(project, office, allow_code)
-    known = [one.name for one in inputs.project.parapets]
-    otherwise = f"known: {', '.join(known)}"
-    if strange := [word for word in parapets if word not in known]:
-        raise WordError(f"no parapet `{word}`; {suggestion(word, known, otherwise)}" for word in strange)
+    if wrong := strange("parapet", parapets, [one.name for one in inputs.project.parapets]):
+        raise WordError(wrong)
     practice = inputs.effective()
     found = [
         sequence(one, practice) for one in inputs.project.parapets if not parapets or one.name in parapets

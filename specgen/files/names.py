@@ -6,6 +6,7 @@ import re
 import unicodedata
 from pathlib import PurePath
 
+PROJECT_FILE = "project.yaml"
 _FORBIDDEN = re.compile(r'[\x00-\x1f\x7f<>:"\\|?*]')
 _RESERVED = re.compile(
     r"(?:con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])\s*(?:\.|\Z)", re.IGNORECASE

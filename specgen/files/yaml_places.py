@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.names import PROJECT_FILE
 from specgen.files.yaml_nodes import BREAK, YamlEntry, YamlNode, YamlText, source
 from specgen.files.yaml_splice import region_start
 
 Path = Sequence[str | int]
-NAME = "project.yaml"
+NAME = PROJECT_FILE
 IN_FILE = "change it in the text file"
 _SIGN = "\ufeff"  # a byte order mark at the beginning stays
 

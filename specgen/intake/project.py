@@ -8,6 +8,7 @@ from typing import Any
 
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError, Mark, refuse, suggestion
+from specgen.files.names import PROJECT_FILE
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import LISTS, read_existing
 from specgen.intake.formats import read_file, read_file_text
@@ -24,7 +25,7 @@ from specgen.units.months import months
 from specgen.units.quantity import QuantityError
 from specgen.wall.plausible import sifted
 
-FILE_NAME = "project.yaml"
+FILE_NAME = PROJECT_FILE
 OWN = ("project", "site", "building", "quality", "trades", "contacts")
 NEEDED = shape("project file").needed  # without the others a file is read
 FIRST = "P-1"  # what a parapet is called that nobody has described yet
